@@ -1,0 +1,1 @@
+namespace Rootwater.Database.Tests; public sealed class Smoke { [Fact] public void Starts() => true.ShouldBeTrue(); }
