@@ -1,0 +1,228 @@
+using Rootwater.Chemistry.Quantities;
+using Rootwater.Growing.Cupboard;
+using Rootwater.Growing.Mixing;
+using Rootwater.Growing.Waters;
+
+namespace Rootwater.Ledger.Desks;
+
+/// <summary>Everything done at the mixing table: who is due, what to mix, the card followed step by step, what the pens read, the repair.</summary>
+/// <remarks>Bad entries come back as <see cref="EntryException"/>, a database that cannot be used as <see cref="LedgerProblem"/>; neither leaves anything half-saved.</remarks>
+public interface IMixingDesk
+{
+    /// <summary>Who is due on a day of the bench's own calendar (today when null), and all there is to mix from.</summary>
+    Task<BenchToday> GetBenchTodayAsync(DateOnly? asOf = null, CancellationToken cancel = default);
+
+    /// <summary>Plans the cans for the groups that are due. Runs off the calling thread; cancelling returns promptly by exception.</summary>
+    Task<PlanOutcome> PlanAsync(PlanChoices choices, IProgress<PlanningProgress>? progress = null, CancellationToken cancel = default);
+
+    /// <summary>Keeps a planned can so that its card can be followed. Its id is the idempotency key: saved twice, it is kept once.</summary>
+    Task<SavedCan> SaveCanAsync(CanPlan can, CancellationToken cancel = default);
+
+    /// <summary>A can with its steps and readings; null when there is none of that id.</summary>
+    Task<SavedCan?> GetCanAsync(Guid canId, CancellationToken cancel = default);
+
+    /// <summary>Cans, newest first.</summary>
+    Task<IReadOnlyList<CanSummary>> ListCansAsync(int most = 50, CancellationToken cancel = default);
+
+    /// <summary>Marks a step as done; what it used is taken from its lot. Ticked twice, it is done once.</summary>
+    Task<SavedCan> TickStepAsync(Guid canId, int stepNumber, Guid? idempotencyKey = null, CancellationToken cancel = default);
+
+    /// <summary>Takes a tick back; what the step used returns to its lot.</summary>
+    Task<SavedCan> UndoStepAsync(Guid canId, int stepNumber, Guid? idempotencyKey = null, CancellationToken cancel = default);
+
+    /// <summary>Keeps what the pens read in a can. A reading that names <see cref="NewCanReading.Corrects"/> replaces that one on the pages; both stay in the ledger.</summary>
+    Task<SavedCan> SaveReadingAsync(NewCanReading reading, CancellationToken cancel = default);
+
+    /// <summary>Does the latest reading agree with what was expected, and what to check first if not.</summary>
+    Task<CanJudgement> JudgeAsync(Guid canId, CancellationToken cancel = default);
+
+    /// <summary>What would put this very can right, from its latest reading, the cupboard and the tools at hand.</summary>
+    Task<CanRepairOffer> RepairAsync(Guid canId, CancellationToken cancel = default);
+
+    /// <summary>Records that the can was poured to the plants on its card, and the litres left in it (null: what the card leaves).</summary>
+    Task<SavedCan> PourAsync(Guid canId, double? litresLeft = null, Guid? idempotencyKey = null, CancellationToken cancel = default);
+}
+
+/// <summary>The bench on a day, as the mixing page sees it.</summary>
+public sealed record BenchToday
+{
+    public required string BenchName { get; init; }
+    public required DateOnly AsOf { get; init; }
+
+    /// <summary>Those due, grouped by want and by how their pots treat the feed; portions in the order of the walk.</summary>
+    public required IReadOnlyList<DueGroup> Due { get; init; }
+
+    /// <summary>Plants on the bench that are not due.</summary>
+    public required int NotDue { get; init; }
+    public required IReadOnlyList<WaterSource> Waters { get; init; }
+    public required IReadOnlyList<SupplyItem> Cupboard { get; init; }
+    public required IReadOnlyList<Vessel> Vessels { get; init; }
+    public required Tools Tools { get; init; }
+
+    /// <summary>Cans poured from with something left in them, to be topped.</summary>
+    public required IReadOnlyList<Leftover> Leftovers { get; init; }
+}
+
+/// <summary>A group that is due: what the planner needs, and why each plant is on the list.</summary>
+/// <param name="Group">Want, pH to pour at, portions in walking order.</param>
+/// <param name="PourPHFrom">Where the pH to pour at comes from, in words.</param>
+/// <param name="Plants">Why each is due, in walking order.</param>
+public sealed record DueGroup(WantGroup Group, string PourPHFrom, IReadOnlyList<DuePlant> Plants);
+
+/// <summary>Why a plant is due.</summary>
+/// <param name="PlantId">The plant.</param>
+/// <param name="Number">The number on its tag.</param>
+/// <param name="Name">Its name.</param>
+/// <param name="Place">Where it stands.</param>
+/// <param name="LastFed">When it was last fed; null for never.</param>
+/// <param name="EveryDays">Days between feeds for its pot.</param>
+/// <param name="DaysOver">Days since it fell due; zero on the day itself.</param>
+public sealed record DuePlant(Guid PlantId, int Number, string Name, string Place, DateOnly? LastFed, int EveryDays, int DaysOver);
+
+/// <summary>What the grower chooses before planning. Everything left null means: all there is.</summary>
+public sealed record PlanChoices
+{
+    public DateOnly? AsOf { get; init; }
+
+    /// <summary>Names of the groups to serve.</summary>
+    public IReadOnlyCollection<string>? Groups { get; init; }
+
+    /// <summary>Plants to leave out this time.</summary>
+    public IReadOnlyCollection<Guid> LeaveOutPlants { get; init; } = [];
+    public IReadOnlyCollection<Guid>? Waters { get; init; }
+    public IReadOnlyCollection<Guid>? Products { get; init; }
+
+    /// <summary>Names of the vessels to use.</summary>
+    public IReadOnlyCollection<string>? Vessels { get; init; }
+
+    /// <summary>Earlier cans to top up; none when empty.</summary>
+    public IReadOnlyCollection<Guid> Leftovers { get; init; } = [];
+
+    /// <summary>The most cans to mix, 1 to 6.</summary>
+    public int MostCans { get; init; } = 2;
+    public Temperature CanTemperature { get; init; } = Temperature.FromCelsius(20);
+    public TimeSpan TimeLimit { get; init; } = TimeSpan.FromSeconds(5);
+}
+
+/// <summary>How far the planning is.</summary>
+/// <param name="Doing">What it is doing, in words.</param>
+/// <param name="Share">0 to 1 of the time limit or the work; null where it cannot be told.</param>
+/// <param name="RelativeGap">Proven distance from the best possible so far; null before the first plan.</param>
+public sealed record PlanningProgress(string Doing, double? Share, double? RelativeGap);
+
+/// <summary>Where a can stands.</summary>
+public enum CanState
+{
+    Mixing,
+    Mixed,
+    Poured,
+    Finished,
+}
+
+/// <summary>A kept can with what was done to it.</summary>
+public sealed record SavedCan
+{
+    public required Guid Id { get; init; }
+    public required CanPlan Card { get; init; }
+    public required CanState State { get; init; }
+    public required DateOnly MixedOn { get; init; }
+
+    /// <summary>Numbers of the steps that are ticked.</summary>
+    public required IReadOnlyList<int> DoneSteps { get; init; }
+
+    /// <summary>The next step to do; null when all are ticked.</summary>
+    public MixStep? NextStep => Card.Steps.FirstOrDefault(step => !DoneSteps.Contains(step.Number));
+
+    /// <summary>Readings, oldest first, corrected ones left out.</summary>
+    public required IReadOnlyList<CanReading> Readings { get; init; }
+
+    /// <summary>What is left in it, litres.</summary>
+    public required double LitresLeft { get; init; }
+}
+
+/// <summary>A line in the list of cans.</summary>
+public sealed record CanSummary
+{
+    public required Guid Id { get; init; }
+    public required string Letter { get; init; }
+    public required string Vessel { get; init; }
+    public required double Litres { get; init; }
+    public required DateOnly MixedOn { get; init; }
+    public required CanState State { get; init; }
+    public required int Steps { get; init; }
+    public required int StepsDone { get; init; }
+    public required int Plants { get; init; }
+    public required Expected EcMicrosiemensPerCm { get; init; }
+    public required Expected PH { get; init; }
+
+    /// <summary>The latest reading of EC, µS/cm at 25 °C.</summary>
+    public double? ReadEcMicrosiemensPerCm { get; init; }
+    public double? ReadPH { get; init; }
+    public required decimal Cost { get; init; }
+    public required double LitresLeft { get; init; }
+}
+
+/// <summary>What the pens read in a can.</summary>
+public sealed record NewCanReading
+{
+    /// <summary>Made by whoever reads; the idempotency key.</summary>
+    public Guid Id { get; init; } = Guid.CreateVersion7();
+    public required Guid CanId { get; init; }
+
+    /// <summary>The step after which it was read; null for the finished can.</summary>
+    public int? AfterStep { get; init; }
+
+    /// <summary>As the pen shows it (compensated to 25 °C), µS/cm; null where not read. 0 to 20,000.</summary>
+    public double? EcMicrosiemensPerCm { get; init; }
+
+    /// <summary>0 to 14; null where not read.</summary>
+    public double? PH { get; init; }
+
+    /// <summary>Of the can, °C; null where not read. 0 to 50.</summary>
+    public double? TemperatureCelsius { get; init; }
+
+    /// <summary>An earlier reading that this one puts right.</summary>
+    public Guid? Corrects { get; init; }
+    public string? Note { get; init; }
+}
+
+/// <summary>A kept reading.</summary>
+public sealed record CanReading(Guid Id, int? AfterStep, double? EcMicrosiemensPerCm, double? PH, double? TemperatureCelsius, DateTimeOffset RecordedAt, string? Note);
+
+/// <summary>How one pen's reading compares.</summary>
+/// <param name="What">"EC" or "pH".</param>
+/// <param name="Unit">µS/cm or pH.</param>
+/// <param name="Expected">Value and band in which a reading is fine.</param>
+/// <param name="Measured">What the pen read.</param>
+/// <param name="Agrees">Inside the band.</param>
+/// <param name="Words">"14 % low", "0.3 high", "agrees".</param>
+public sealed record PenComparison(string What, string Unit, Expected Expected, double Measured, bool Agrees, string Words);
+
+/// <summary>Expected against measured, with what to look at first.</summary>
+public sealed record CanJudgement
+{
+    public required Guid CanId { get; init; }
+    public required bool Agrees { get; init; }
+    public required IReadOnlyList<PenComparison> Pens { get; init; }
+
+    /// <summary>What to check before changing anything, the cheapest first (rinse, temperature, grains, volume). Empty when all agrees.</summary>
+    public required IReadOnlyList<string> CheckFirst { get; init; }
+
+    /// <summary>In a sentence.</summary>
+    public required string Words { get; init; }
+}
+
+/// <summary>One thing to add to put a can right.</summary>
+public sealed record RepairStep(string What, Guid? ProductId, Guid? WaterId, double Amount, string Unit, string Reason, IReadOnlyList<string> Cautions);
+
+/// <summary>A repair of this very can; no steps where none is needed or none is possible, <see cref="Words"/> says which.</summary>
+public sealed record CanRepairOffer
+{
+    public required Guid CanId { get; init; }
+    public required IReadOnlyList<RepairStep> Steps { get; init; }
+
+    /// <summary>What the pens should read after the repair; null without steps.</summary>
+    public required Expected? EcMicrosiemensPerCm { get; init; }
+    public required Expected? PH { get; init; }
+    public required string Words { get; init; }
+}
