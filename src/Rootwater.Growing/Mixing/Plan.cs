@@ -39,9 +39,6 @@ public sealed record Plan
     public required IReadOnlyDictionary<Guid, double> GramsLeftAfter { get; init; }
 }
 
-/// <summary>A value with the band in which a reading is fine.</summary>
-public readonly record struct Expected(double Low, double Value, double High);
-
 /// <summary>What kind of thing a step does.</summary>
 public enum MixStepKind
 {

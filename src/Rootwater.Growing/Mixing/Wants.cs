@@ -1,14 +1,5 @@
 namespace Rootwater.Growing.Mixing;
 
-/// <summary>Low, ideal and high of one quantity, in the unit of whatever holds it.</summary>
-/// <param name="Low">Below this the want is not met.</param>
-/// <param name="Ideal">Where it would best be.</param>
-/// <param name="High">Above this the want is not met.</param>
-public readonly record struct Band(double Low, double Ideal, double High)
-{
-    public bool Holds(double value) => value >= Low && value <= High;
-}
-
 /// <summary>What never may be exceeded, judged at the upper edge of the error band; never traded against a band.</summary>
 public sealed record HardLimits
 {

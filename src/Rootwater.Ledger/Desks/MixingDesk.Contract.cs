@@ -1,4 +1,5 @@
 using Rootwater.Chemistry.Quantities;
+using Rootwater.Growing;
 using Rootwater.Growing.Cupboard;
 using Rootwater.Growing.Mixing;
 using Rootwater.Growing.Waters;

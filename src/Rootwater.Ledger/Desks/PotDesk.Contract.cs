@@ -1,3 +1,4 @@
+using Rootwater.Growing;
 using Rootwater.Growing.Mixing;
 
 namespace Rootwater.Ledger.Desks;
