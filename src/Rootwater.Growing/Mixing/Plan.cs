@@ -115,6 +115,12 @@ public sealed record CanPlan
     public required IReadOnlyList<ServedGroup> Serves { get; init; }
     public required decimal Cost { get; init; }
 
+    /// <summary>Temperature at which it is mixed and poured, °C.</summary>
+    public double TemperatureCelsius { get; init; } = 20;
+
+    /// <summary>The strictest hard limits of those it serves; a repair keeps to them.</summary>
+    public HardLimits Limits { get; init; } = new();
+
     /// <summary>Days after which it should no longer be poured, and why; null where nothing in it ages.</summary>
     public AgeLimit? AgeLimit { get; init; }
 }

@@ -1,0 +1,98 @@
+using Google.OrTools.LinearSolver;
+
+namespace Rootwater.Growing.Mixing.Solvers;
+
+/// <summary>
+/// Solves <see cref="IntegerProgram"/>s with Google OR-Tools: SCIP where whole numbers are asked for, GLOP for relaxations.
+/// The only place in Rootwater that knows OR-Tools.
+/// </summary>
+internal static class ProgramSolver
+{
+    /// <summary>Solves with whole numbers where they are asked for.</summary>
+    /// <param name="program">The program.</param>
+    /// <param name="timeLimit">How long the search may take.</param>
+    /// <param name="relativeGap">At which proven relative distance from the best it may stop.</param>
+    /// <param name="hint">A point to start from, one value for each unknown, or null.</param>
+    /// <exception cref="SolverUnavailableException">The native solver library cannot be loaded on this machine.</exception>
+    public static ProgramAnswer Solve(IntegerProgram program, TimeSpan timeLimit, double relativeGap = 1e-6, IReadOnlyList<double>? hint = null) =>
+        Run(program, "SCIP", relax: false, timeLimit, relativeGap, hint);
+
+    /// <summary>Solves with all unknowns continuous: a bound for <see cref="Solve"/>.</summary>
+    /// <exception cref="SolverUnavailableException">The native solver library cannot be loaded on this machine.</exception>
+    public static ProgramAnswer Relax(IntegerProgram program) => Run(program, "GLOP", relax: true, TimeSpan.FromSeconds(5), 0, null);
+
+    private static ProgramAnswer Run(IntegerProgram program, string engine, bool relax, TimeSpan timeLimit, double relativeGap, IReadOnlyList<double>? hint)
+    {
+        using var solver = Create(engine);
+        solver.SuppressOutput();
+        solver.SetTimeLimit((long)Math.Max(1, timeLimit.TotalMilliseconds));
+        var variables = new Variable[program.Unknowns.Count];
+        using var objective = solver.Objective();
+        for (var i = 0; i < variables.Length; i++)
+        {
+            var unknown = program.Unknowns[i];
+            variables[i] = solver.MakeVar(unknown.Lower, unknown.Upper, unknown.IsInteger && !relax, "");
+            if (unknown.Cost != 0)
+            {
+                objective.SetCoefficient(variables[i], unknown.Cost);
+            }
+        }
+
+        objective.SetMinimization();
+        foreach (var row in program.Rows)
+        {
+            using var constraint = solver.MakeConstraint(row.Lower, row.Upper);
+            foreach (var (unknown, coefficient) in row.Terms)
+            {
+                constraint.SetCoefficient(variables[unknown], coefficient);
+            }
+        }
+
+        if (hint is not null && !relax)
+        {
+            solver.SetHint(variables, [.. hint]);
+        }
+
+        using var parameters = new MPSolverParameters();
+        parameters.SetDoubleParam(MPSolverParameters.DoubleParam.RELATIVE_MIP_GAP, relativeGap);
+        var result = solver.Solve(parameters);
+        var status = result switch
+        {
+            Solver.ResultStatus.OPTIMAL => ProgramStatus.Optimal,
+            Solver.ResultStatus.FEASIBLE => ProgramStatus.Feasible,
+            Solver.ResultStatus.INFEASIBLE => ProgramStatus.Infeasible,
+            _ => ProgramStatus.Unknown,
+        };
+        if (status is not (ProgramStatus.Optimal or ProgramStatus.Feasible))
+        {
+            return new ProgramAnswer(status, [], double.NaN, double.NegativeInfinity);
+        }
+
+        var values = new double[variables.Length];
+        for (var i = 0; i < values.Length; i++)
+        {
+            var value = variables[i].SolutionValue();
+            values[i] = program.Unknowns[i].IsInteger && !relax ? Math.Round(value) : value;
+        }
+
+        var best = objective.Value();
+        return new ProgramAnswer(status, values, best, relax ? best : objective.BestBound());
+    }
+
+    // A machine without the native library shows it in one of three ways, depending on which part of the loader meets it first.
+    private static Solver Create(string engine)
+    {
+        try
+        {
+            return Solver.CreateSolver(engine) ?? throw new SolverUnavailableException($"The solver {engine} is not part of this build of the solver library.", null);
+        }
+        catch (Exception cause) when (cause is DllNotFoundException or TypeInitializationException or BadImageFormatException or EntryPointNotFoundException)
+        {
+            throw new SolverUnavailableException(
+                "The planner's native solver library cannot be loaded on this machine. Publish for this machine's own runtime identifier (for example linux-x64 or win-x64).", cause);
+        }
+    }
+}
+
+/// <summary>The native solver cannot be loaded; the message says what to do.</summary>
+public sealed class SolverUnavailableException(string message, Exception? cause) : Exception(message, cause);
