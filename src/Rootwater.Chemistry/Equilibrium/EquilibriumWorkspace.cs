@@ -1,0 +1,668 @@
+using System.Runtime.Intrinsics;
+using Rootwater.Chemistry.Species;
+
+namespace Rootwater.Chemistry.Equilibrium;
+
+/// <summary>What the inner solver says of a solve.</summary>
+/// <param name="Converged">Whether every balance closed.</param>
+/// <param name="Iterations">Newton steps taken.</param>
+/// <param name="MassBalanceError">Largest relative error of a mass balance.</param>
+public readonly record struct SolveStatus(bool Converged, int Iterations, double MassBalanceError);
+
+/// <summary>
+/// The inner solver and the memory it works in: no allocation once a set of components and a temperature have been seen. For loops over many
+/// solutions; everybody else calls <see cref="EquilibriumSolver"/>. Not thread-safe: one per thread.
+/// </summary>
+/// <remarks>
+/// At fixed activity coefficients the species molalities minimise the convex function Σ m_s - Σ T_j ln m_j over the logarithms of the master
+/// molalities; its gradient is the mass balances (protons among them, which for neutral reagents is the charge balance) and its Hessian
+/// Σ m ν νᵀ is symmetric and positive definite. So: Newton steps by Cholesky, activity coefficients renewed after every step; where that
+/// wanders, Newton with a line search inside and damped activity coefficients outside. See docs/science/equilibrium.md.
+/// </remarks>
+public sealed unsafe class EquilibriumWorkspace
+{
+    private const int QuickSteps = 40;
+    private const double LongestStepUp = 2.5;
+    private const double LongestStepDown = 5;
+    private const double IonicStrengthTolerance = 1e-9;
+    private const double HighestIonicStrengthInActivity = 3;
+
+    private readonly List<NetworkAtTemperature> _recent = [];
+    private NetworkAtTemperature _at = null!;
+    private double[] _totals = [];
+    private double[] _molality = [];
+    private double[] _effectiveK = [];
+    private double[] _lnGamma = [];
+    private double[] _lnGammaSlope = [];
+    private double[] _lnKSlope = [];
+    private double[] _master = [];
+    private double[] _gradient = [];
+    private double[] _magnitude = [];
+    private double[] _hessian = [];
+    private double[] _kept = [];
+
+    /// <summary>How the balances answer to the ionic strength, and the ionic strength to the masters.</summary>
+    private double[] _byStrength = [];
+    private double[] _strengthBy = [];
+    private double _strengthByStrength;
+    private double _ionicStrength;
+    private double _lnWaterActivity;
+    private double _usedIonicStrength;
+
+    /// <summary>Minus log10 of the activity of H+, of the last solve.</summary>
+    public double PH => -(Math.Log(_master[0]) + _lnGamma[_at.Network.ClassOf[0]]) / Math.Log(10);
+
+    /// <summary>Ionic strength of the last solve, mol per kg of water.</summary>
+    public double IonicStrengthMolPerKgWater => _ionicStrength;
+
+    internal NetworkAtTemperature At => _at;
+
+    internal ReadOnlySpan<double> Molalities => _molality.AsSpan(0, _at.Network.Species.Length);
+
+    internal double WaterActivity => Math.Exp(_lnWaterActivity);
+
+    /// <summary>Molalities of the unknowns' master species, hydrogen first.</summary>
+    internal ReadOnlySpan<double> Masters => _master.AsSpan(0, _at.Network.Unknowns.Length);
+
+    internal double LnGammaOf(int species) => _lnGamma[_at.Network.ClassOf[species]];
+
+    /// <summary>Solves totals, mol per kg of water in the order of <see cref="Component"/>; nothing is checked here but convergence.</summary>
+    public SolveStatus Solve(ReadOnlySpan<double> molPerKgWater, SolveConditions conditions, SolveOptions options)
+    {
+        Prepare(molPerKgWater, conditions);
+        var status = Run(conditions.FixedPH, options, QuickSteps, careful: false);
+        return status.Converged || options.MaxIterations <= QuickSteps ? status : Run(conditions.FixedPH, options, options.MaxIterations, careful: true);
+    }
+
+    private void Prepare(ReadOnlySpan<double> molPerKgWater, SolveConditions conditions)
+    {
+        var present = 0u;
+        for (var c = 0; c < molPerKgWater.Length; c++)
+        {
+            if (molPerKgWater[c] != 0)
+            {
+                present |= 1u << c;
+            }
+        }
+
+        _at = Find(SpeciesNetwork.For(present, conditions.Air.IsOpen), conditions);
+        var network = _at.Network;
+        var k = network.Unknowns.Length;
+        for (var j = 0; j < k; j++)
+        {
+            _totals[j] = molPerKgWater[(int)network.Unknowns[j]];
+        }
+
+        if (network.Open)
+        {
+            _totals[0] -= 2 * molPerKgWater[(int)Component.Carbonate];
+        }
+    }
+
+    private NetworkAtTemperature Find(SpeciesNetwork network, SolveConditions conditions)
+    {
+        if (_at is not null && ReferenceEquals(_at.Network, network) && _at.Temperature == conditions.Temperature && _at.Air == conditions.Air)
+        {
+            return _at;
+        }
+
+        const int Remembered = 16;
+        foreach (var known in _recent)
+        {
+            if (ReferenceEquals(known.Network, network) && known.Temperature == conditions.Temperature && known.Air == conditions.Air)
+            {
+                return known;
+            }
+        }
+
+        var made = new NetworkAtTemperature(network, conditions.Temperature, conditions.Air);
+        if (_recent.Count == Remembered)
+        {
+            _recent.RemoveAt(0);
+        }
+
+        _recent.Add(made);
+        Grow(network);
+        return made;
+    }
+
+    private void Grow(SpeciesNetwork network)
+    {
+        var k = network.Unknowns.Length;
+        var padded = (network.Species.Length + 3) / 4 * 4;
+        if (_molality.Length < padded)
+        {
+            _molality = new double[padded];
+            _effectiveK = new double[padded];
+            _lnKSlope = new double[padded];
+        }
+
+        if (_lnGamma.Length < network.Classes.Length)
+        {
+            _lnGamma = new double[network.Classes.Length];
+            _lnGammaSlope = new double[network.Classes.Length];
+        }
+
+        if (_totals.Length < k)
+        {
+            _totals = new double[k];
+            _master = new double[k + 1];
+            _gradient = new double[k];
+            _magnitude = new double[k];
+            _byStrength = new double[k];
+            _strengthBy = new double[k];
+            _hessian = new double[k * k];
+            _kept = new double[k + 1];
+        }
+    }
+
+    private SolveStatus Run(double? fixedPH, SolveOptions options, int mostSteps, bool careful)
+    {
+        var first = fixedPH is null ? 0 : 1;
+        RenewActivities(GuessIonicStrength());
+        Guess(fixedPH);
+        var error = double.PositiveInfinity;
+        var damping = careful ? 0.5 : 1;
+        for (var step = 1; step <= mostSteps; step++)
+        {
+            HoldPH(fixedPH);
+            Balances();
+            error = LargestError(first);
+            if (!double.IsFinite(error))
+            {
+                return new SolveStatus(false, step, double.PositiveInfinity);
+            }
+
+            var drift = Math.Abs(_ionicStrength - _usedIonicStrength);
+            if (error <= options.RelativeTolerance && drift <= IonicStrengthTolerance * _ionicStrength + 1e-14)
+            {
+                return new SolveStatus(true, step, error);
+            }
+
+            if (!Factor(first))
+            {
+                return new SolveStatus(false, step, error);
+            }
+
+            Substitute(_gradient, first);
+            if (careful)
+            {
+                StepWithLineSearch(first);
+                if (error < 1e-6)
+                {
+                    RenewActivities(_usedIonicStrength + damping * (_ionicStrength - _usedIonicStrength));
+                }
+            }
+            else
+            {
+                RenewActivities(StepWithActivities(first));
+            }
+        }
+
+        return new SolveStatus(false, mostSteps, error);
+    }
+
+    /// <summary>Ionic strength before anything is known: the totals, multivalent acids at the charge they mostly have.</summary>
+    private double GuessIonicStrength()
+    {
+        var network = _at.Network;
+        var sum = 0.0;
+        for (var j = 1; j < network.Unknowns.Length; j++)
+        {
+            var charge = Math.Abs(network.Unknowns[j].Charge());
+            var usual = network.Unknowns[j] is Component.Phosphate or Component.Carbonate or Component.IronIII ? 1 : Math.Min(charge, 2);
+            sum += _totals[j] * usual * usual;
+        }
+
+        return Math.Max(0.5 * sum, 1e-7);
+    }
+
+    private void RenewActivities(double ionicStrength)
+    {
+        var network = _at.Network;
+        _usedIonicStrength = ionicStrength;
+        var capped = Math.Min(ionicStrength, HighestIonicStrengthInActivity);
+        var root = Math.Sqrt(capped);
+        var debyeHuckel = _at.DebyeHuckel;
+        for (var c = 0; c < network.Classes.Length; c++)
+        {
+            _lnGamma[c] = debyeHuckel.LnGamma(network.Classes[c], capped, root);
+            _lnGammaSlope[c] = debyeHuckel.LnGammaSlope(network.Classes[c], root);
+        }
+
+        var count = network.Species.Length;
+        var k = network.Unknowns.Length;
+        fixed (double* lnK = _at.LnK, lnGamma = _lnGamma, lnGammaSlope = _lnGammaSlope, effective = _effectiveK, lnKSlope = _lnKSlope, nu = network.GradientNu, waters = network.Waters)
+        fixed (int* classOf = network.ClassOf, start = network.GradientStart, index = network.GradientIndex)
+        {
+            for (var s = k; s < count; s++)
+            {
+                var sum = lnK[s] - lnGamma[classOf[s]] + waters[s] * _lnWaterActivity;
+                var slope = -lnGammaSlope[classOf[s]];
+                for (var e = start[s]; e < start[s + 1]; e++)
+                {
+                    var c = classOf[index[e]];
+                    sum += nu[e] * lnGamma[c];
+                    slope += nu[e] * lnGammaSlope[c];
+                }
+
+                effective[s] = sum;
+                lnKSlope[s] = slope;
+            }
+
+            for (var s = k / 4 * 4; s < count; s += 4)
+            {
+                Vector256.Exp(Vector256.Load(effective + s)).Store(effective + s);
+            }
+
+            for (var s = 0; s < k; s++)
+            {
+                effective[s] = 1;
+            }
+        }
+    }
+
+    private void HoldPH(double? fixedPH)
+    {
+        if (fixedPH is { } ph)
+        {
+            _master[0] = Math.Exp(-ph * Math.Log(10) - _lnGamma[_at.Network.ClassOf[0]]);
+        }
+    }
+
+    /// <summary>Species molalities from the masters, the balances' residuals, their magnitudes, the Hessian and the ionic strength.</summary>
+    private void Balances()
+    {
+        var network = _at.Network;
+        var k = network.Unknowns.Length;
+        var count = network.Species.Length;
+        _master[k] = 1 / _master[0];
+        Array.Clear(_hessian, 0, k * k);
+        fixed (double* master = _master, molality = _molality, effective = _effectiveK, gradient = _gradient, magnitude = _magnitude, hessian = _hessian, totals = _totals,
+            byStrength = _byStrength, strengthBy = _strengthBy, lnKSlope = _lnKSlope,
+            z2 = network.ChargeSquared, gradientNu = network.GradientNu, nuNu = network.HessianNuNu)
+        fixed (int* factorStart = network.FactorStart, factors = network.Factors, gradientStart = network.GradientStart, gradientIndex = network.GradientIndex,
+            hessianStart = network.HessianStart, hessianIndex = network.HessianIndex)
+        {
+            var strength = 0.0;
+            var strengthByStrength = 0.0;
+            var sum = 0.0;
+            for (var j = 0; j < k; j++)
+            {
+                var m = master[j];
+                molality[j] = m;
+                gradient[j] = m - totals[j];
+                magnitude[j] = m;
+                hessian[j * k + j] = m;
+                byStrength[j] = 0;
+                strengthBy[j] = z2[j] * m;
+                strength += z2[j] * m;
+                sum += m;
+            }
+
+            for (var s = k; s < count; s++)
+            {
+                var m = effective[s];
+                for (var f = factorStart[s]; f < factorStart[s + 1]; f++)
+                {
+                    m *= master[factors[f]];
+                }
+
+                molality[s] = m;
+                var charged = z2[s] * m;
+                var slope = lnKSlope[s];
+                strength += charged;
+                strengthByStrength += charged * slope;
+                sum += m;
+                for (var e = gradientStart[s]; e < gradientStart[s + 1]; e++)
+                {
+                    var part = gradientNu[e] * m;
+                    var j = gradientIndex[e];
+                    gradient[j] += part;
+                    magnitude[j] += Math.Abs(part);
+                    byStrength[j] += part * slope;
+                    strengthBy[j] += z2[s] * part;
+                }
+
+                for (var e = hessianStart[s]; e < hessianStart[s + 1]; e++)
+                {
+                    hessian[hessianIndex[e]] += nuNu[e] * m;
+                }
+            }
+
+            _ionicStrength = 0.5 * strength;
+            _strengthByStrength = 0.5 * strengthByStrength;
+            // Raoult's law with the coefficient of the reference code: a(H2O) = 1 - 0.017 Σm.
+            _lnWaterActivity = Math.Log(Math.Max(1 - 0.017 * sum, 0.5));
+        }
+    }
+
+    private double LargestError(int first)
+    {
+        var largest = 0.0;
+        for (var j = first; j < _at.Network.Unknowns.Length; j++)
+        {
+            var error = Math.Abs(_gradient[j]) / _magnitude[j];
+            if (!(error <= largest))
+            {
+                largest = error;
+            }
+        }
+
+        return largest;
+    }
+
+    /// <summary>Cholesky of the Hessian's lower triangle in place.</summary>
+    private bool Factor(int first)
+    {
+        var k = _at.Network.Unknowns.Length;
+        fixed (double* h = _hessian)
+        {
+            for (var i = first; i < k; i++)
+            {
+                var rowI = h + i * k;
+                var whole = rowI[i];
+                for (var j = first; j < i; j++)
+                {
+                    var rowJ = h + j * k;
+                    var sum = rowI[j];
+                    if (sum == 0 && j > first)
+                    {
+                        // Most pairs of components share no species; fill-in is looked for all the same.
+                        for (var t = first; t < j; t++)
+                        {
+                            sum -= rowI[t] * rowJ[t];
+                        }
+
+                        if (sum == 0)
+                        {
+                            continue;
+                        }
+                    }
+                    else
+                    {
+                        for (var t = first; t < j; t++)
+                        {
+                            sum -= rowI[t] * rowJ[t];
+                        }
+                    }
+
+                    rowI[j] = sum * rowJ[j];
+                }
+
+                var pivot = whole;
+                for (var t = first; t < i; t++)
+                {
+                    pivot -= rowI[t] * rowI[t];
+                }
+
+                // A chelate that takes a metal whole leaves a pivot that rounding can eat: keep a sliver of it.
+                pivot = Math.Max(pivot, 1e-15 * whole);
+                if (!(pivot > 0))
+                {
+                    return false;
+                }
+
+                rowI[i] = 1 / Math.Sqrt(pivot);
+            }
+        }
+
+        return true;
+    }
+
+    /// <summary>Solves the factored system in place. For the gradient the step is minus what is left there.</summary>
+    private void Substitute(double[] rightHandSide, int first)
+    {
+        var k = _at.Network.Unknowns.Length;
+        fixed (double* h = _hessian, g = rightHandSide)
+        {
+            for (var i = first; i < k; i++)
+            {
+                var sum = g[i];
+                for (var t = first; t < i; t++)
+                {
+                    sum -= h[i * k + t] * g[t];
+                }
+
+                g[i] = sum * h[i * k + i];
+            }
+
+            for (var i = k - 1; i >= first; i--)
+            {
+                var sum = g[i];
+                for (var t = i + 1; t < k; t++)
+                {
+                    sum -= h[t * k + i] * g[t];
+                }
+
+                g[i] = sum * h[i * k + i];
+            }
+        }
+    }
+
+    /// <summary>
+    /// Newton on the balances and the ionic strength together: the bordered system is solved with the factored Hessian and one more right-hand
+    /// side. Returns the ionic strength to take the activities at.
+    /// </summary>
+    private double StepWithActivities(int first)
+    {
+        var k = _at.Network.Unknowns.Length;
+        if (first == 1)
+        {
+            // At a fixed pH the molality of H+ answers to its own activity coefficient and to nothing else.
+            _byStrength[0] = 0;
+        }
+
+        Substitute(_byStrength, first);
+        double along = 0, across = 0;
+        for (var j = first; j < k; j++)
+        {
+            along += _strengthBy[j] * _gradient[j];
+            across += _strengthBy[j] * _byStrength[j];
+        }
+
+        var denominator = 1 - _strengthByStrength + 0.5 * across;
+        var shift = (_ionicStrength - _usedIonicStrength - 0.5 * along) / (denominator > 0.1 ? denominator : 1);
+        shift = Math.Clamp(shift, -0.5 * _usedIonicStrength, _usedIonicStrength + 1e-6);
+        for (var j = first; j < k; j++)
+        {
+            _master[j] *= Math.Exp(Math.Clamp(-_gradient[j] - _byStrength[j] * shift, -LongestStepDown, LongestStepUp));
+        }
+
+        return _usedIonicStrength + shift;
+    }
+
+    private void StepWithLineSearch(int first)
+    {
+        var k = _at.Network.Unknowns.Length;
+        Array.Copy(_master, _kept, k + 1);
+        var before = Objective(first);
+        for (var factor = 1.0; factor > 1e-6; factor *= 0.5)
+        {
+            for (var j = first; j < k; j++)
+            {
+                _master[j] = _kept[j] * Math.Exp(factor * Math.Clamp(-_gradient[j], -LongestStepDown, LongestStepUp));
+            }
+
+            if (Objective(first) <= before + 1e-14 * Math.Abs(before))
+            {
+                return;
+            }
+        }
+    }
+
+    /// <summary>Σ m_s - Σ T_j ln m_j, the function whose minimum is the equilibrium at these activity coefficients.</summary>
+    private double Objective(int first)
+    {
+        var network = _at.Network;
+        var k = network.Unknowns.Length;
+        _master[k] = 1 / _master[0];
+        var sum = 0.0;
+        for (var j = 0; j < k; j++)
+        {
+            sum += _master[j];
+            if (j >= first)
+            {
+                sum -= _totals[j] * Math.Log(_master[j]);
+            }
+        }
+
+        for (var s = k; s < network.Species.Length; s++)
+        {
+            var m = _effectiveK[s];
+            for (var f = network.FactorStart[s]; f < network.FactorStart[s + 1]; f++)
+            {
+                m *= _master[network.Factors[f]];
+            }
+
+            sum += m;
+        }
+
+        return sum;
+    }
+
+    /// <summary>A first guess: the pH of the acids and bases alone, then each component's free share at that pH, chelates settled by strength.</summary>
+    private void Guess(double? fixedPH)
+    {
+        var h = fixedPH is { } ph ? Math.Exp(-ph * Math.Log(10) - _lnGamma[_at.Network.ClassOf[0]]) : GuessHydrogen();
+        var network = _at.Network;
+        _master[0] = h;
+        for (var j = 1; j < network.Unknowns.Length; j++)
+        {
+            _master[j] = _totals[j];
+        }
+
+        foreach (var acid in network.Acids)
+        {
+            _master[acid.Unknown] = _totals[acid.Unknown] / (1 + Protonation(acid, h, out _, out _));
+        }
+
+        if (network.ChelateSpecies.Length > 0)
+        {
+            GuessChelates(network, h);
+        }
+    }
+
+    private double GuessHydrogen()
+    {
+        var low = -45.0;
+        var high = 4.0;
+        var x = -16.1;
+        for (var i = 0; i < 60; i++)
+        {
+            var h = Math.Exp(x);
+            var f = h - _totals[0];
+            var slope = h;
+            foreach (var form in _at.Network.ProtonOnly)
+            {
+                var m = _effectiveK[form.Species] * Power(h, form.Protons);
+                f += form.Protons * m;
+                slope += form.Protons * form.Protons * m;
+            }
+
+            foreach (var acid in _at.Network.Acids)
+            {
+                Protonation(acid, h, out var mean, out var variance);
+                f += _totals[acid.Unknown] * mean;
+                slope += _totals[acid.Unknown] * variance;
+            }
+
+            if (f > 0)
+            {
+                high = x;
+            }
+            else
+            {
+                low = x;
+            }
+
+            var next = x - f / slope;
+            if (!(next > low && next < high))
+            {
+                next = 0.5 * (low + high);
+            }
+
+            if (Math.Abs(next - x) < 0.02)
+            {
+                return Math.Exp(next);
+            }
+
+            x = next;
+        }
+
+        return Math.Exp(x);
+    }
+
+    /// <summary>Σ K h^p over an acid's forms, and the mean and variance of its protons.</summary>
+    private double Protonation(SpeciesNetwork.Acid acid, double h, out double mean, out double variance)
+    {
+        var sum = 0.0;
+        var first = 0.0;
+        var second = 0.0;
+        for (var i = 0; i < acid.Forms.Length; i++)
+        {
+            var p = acid.Protons[i];
+            var term = _effectiveK[acid.Forms[i]] * Power(h, p);
+            sum += term;
+            first += p * term;
+            second += p * p * term;
+        }
+
+        mean = first / (1 + sum);
+        variance = second / (1 + sum) - mean * mean;
+        return sum;
+    }
+
+    private static double Power(double h, int p)
+    {
+        var result = 1.0;
+        var factor = p < 0 ? 1 / h : h;
+        for (var i = Math.Abs(p); i > 0; i--)
+        {
+            result *= factor;
+        }
+
+        return result;
+    }
+
+    /// <summary>Shares the chelator out to the metals, the strongest first, and sets its free molality by the metal at which it runs out.</summary>
+    private void GuessChelates(SpeciesNetwork network, double h)
+    {
+        var edta = network.UnknownOf[(int)Component.Edta];
+        var chelates = network.ChelateSpecies;
+        var metals = network.ChelateMetals;
+        Span<double> strength = stackalloc double[chelates.Length];
+        Span<bool> taken = stackalloc bool[chelates.Length];
+        for (var i = 0; i < chelates.Length; i++)
+        {
+            // What one mole of unchelated metal holds per unit of free chelator, hydrolysis counted.
+            strength[i] = _effectiveK[chelates[i]] * _master[metals[i]] / Math.Max(_totals[metals[i]], double.Epsilon);
+        }
+
+        var left = _totals[edta];
+        var free = _master[edta];
+        for (var round = 0; round < chelates.Length && left > 0; round++)
+        {
+            var best = -1;
+            for (var i = 0; i < chelates.Length; i++)
+            {
+                if (!taken[i] && (best < 0 || strength[i] > strength[best]))
+                {
+                    best = i;
+                }
+            }
+
+            taken[best] = true;
+            var total = _totals[metals[best]];
+            var share = Math.Min(left, 0.999 * total);
+            free = Math.Min(free, share / ((total - share) * strength[best]));
+            left -= share;
+        }
+
+        _master[edta] = free;
+        for (var i = 0; i < chelates.Length; i++)
+        {
+            _master[metals[i]] /= 1 + strength[i] * free;
+        }
+    }
+}
