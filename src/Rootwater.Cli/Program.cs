@@ -1,1 +1,9 @@
-return 0;
+using System.CommandLine;
+using Rootwater.Cli;
+
+var root = new RootCommand("Rootwater: what to mix, what the pens should read, and what the water at the root will be.")
+{
+    SolveCommand.Create(),
+};
+
+return await root.Parse(args).InvokeAsync();
