@@ -1,0 +1,122 @@
+using Microsoft.EntityFrameworkCore;
+using Rootwater.Ledger.Postgres;
+using Rootwater.Ledger.Sqlite;
+
+namespace Rootwater.Ledger;
+
+/// <summary>Where the bench is kept.</summary>
+public sealed record LedgerOptions
+{
+    /// <summary>A path to a SQLite file, or a PostgreSQL connection string ("Host=…;Database=…", which may name its schema by "Search Path=…"). Null: <see cref="DefaultPath"/>.</summary>
+    public string? Location { get; init; }
+
+    /// <summary>How long to wait for another program that is writing. 5 s: a writer here is done in milliseconds.</summary>
+    public TimeSpan LockWait { get; init; } = TimeSpan.FromSeconds(5);
+
+    /// <summary>Whether a file that is not there is made.</summary>
+    public bool CreateIfMissing { get; init; } = true;
+
+    /// <summary>The embedded database in the user's own data folder.</summary>
+    public static string DefaultPath => Path.Combine(
+        Environment.GetFolderPath(Environment.SpecialFolder.LocalApplicationData, Environment.SpecialFolderOption.DoNotVerify), "rootwater", "bench.db");
+}
+
+/// <summary>One bench's database, opened and checked: its engine is durable and its tables are those of this program.</summary>
+public abstract class BenchDatabase : IAsyncDisposable
+{
+    /// <summary>The file, or the server and database, as messages name it; never a password.</summary>
+    public abstract string Name { get; }
+
+    /// <summary>Opens the database, makes or updates its tables, and checks that what is written stays written.</summary>
+    /// <exception cref="LedgerProblem">It cannot be used; the message names it and the way out.</exception>
+    public static async Task<BenchDatabase> OpenAsync(LedgerOptions? options = null, CancellationToken cancel = default)
+    {
+        options ??= new LedgerOptions();
+        var location = options.Location ?? LedgerOptions.DefaultPath;
+        BenchDatabase database = LooksLikePostgres(location) ? PostgresBench.At(location, options) : SqliteBench.At(location, options);
+        try
+        {
+            await database.GuardAsync(() => database.PrepareAsync(cancel));
+            return database;
+        }
+        catch
+        {
+            await database.DisposeAsync();
+            throw;
+        }
+    }
+
+    /// <summary>A short-lived context for reading.</summary>
+    public abstract LedgerContext CreateContext();
+
+    /// <summary>Reads, turning the engine's errors into ones that say what to do.</summary>
+    public Task<T> ReadAsync<T>(Func<LedgerContext, Task<T>> read, CancellationToken cancel = default) => GuardAsync(async () =>
+    {
+        cancel.ThrowIfCancellationRequested();
+        await using var db = CreateContext();
+        db.ChangeTracker.QueryTrackingBehavior = QueryTrackingBehavior.NoTracking;
+        return await read(db);
+    });
+
+    /// <summary>Writes in one transaction with no other writer beside it: all of it, or nothing.</summary>
+    public Task<T> WriteAsync<T>(Func<LedgerContext, Task<T>> write, CancellationToken cancel = default) => GuardAsync(async () =>
+    {
+        await using var db = CreateContext();
+        await using var transaction = await db.Database.BeginTransactionAsync(cancel);
+        await LockForWritingAsync(db, cancel);
+        var result = await write(db);
+        await transaction.CommitAsync(cancel);
+        return result;
+    });
+
+    public abstract ValueTask DisposeAsync();
+
+    /// <summary>Migrates and checks.</summary>
+    protected abstract Task PrepareAsync(CancellationToken cancel);
+
+    /// <summary>Keeps other writers out until the transaction ends.</summary>
+    protected abstract Task LockForWritingAsync(LedgerContext db, CancellationToken cancel);
+
+    /// <summary>What an engine's error means; null when it is not the engine's.</summary>
+    protected abstract LedgerProblem? Explain(Exception error);
+
+    /// <summary>Brings the tables to this program's shape, or refuses a database that a newer program made.</summary>
+    protected async Task MigrateAsync(LedgerContext db, CancellationToken cancel)
+    {
+        var known = db.Database.GetMigrations().ToList();
+        var applied = (await db.Database.GetAppliedMigrationsAsync(cancel)).ToList();
+        if (applied.Except(known).LastOrDefault() is { } newer)
+        {
+            throw new LedgerProblem(LedgerFault.NewerThanProgram,
+                $"{Name} was made by a newer Rootwater (its tables are at \"{newer}\"). Update this program, or open a backup that this one made. Nothing was changed.");
+        }
+
+        if (applied.Count < known.Count)
+        {
+            await db.Database.MigrateAsync(cancel);
+        }
+    }
+
+    private async Task<T> GuardAsync<T>(Func<Task<T>> work)
+    {
+        try
+        {
+            return await work();
+        }
+        catch (Exception error) when (error is not (LedgerProblem or EntryException or OperationCanceledException) && Explain(error) is { } problem)
+        {
+            throw problem;
+        }
+    }
+
+    private Task GuardAsync(Func<Task> work) => GuardAsync(async () =>
+    {
+        await work();
+        return true;
+    });
+
+    // A connection string is made of name=value pairs and names a host; a path that holds "=" does not.
+    private static bool LooksLikePostgres(string location) =>
+        location.StartsWith("postgres://", StringComparison.OrdinalIgnoreCase) || location.StartsWith("postgresql://", StringComparison.OrdinalIgnoreCase)
+        || location.Split(';').Any(part => part.TrimStart().StartsWith("Host=", StringComparison.OrdinalIgnoreCase));
+}

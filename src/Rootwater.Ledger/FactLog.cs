@@ -1,0 +1,73 @@
+using Microsoft.EntityFrameworkCore;
+using Rootwater.Ledger.Facts;
+using Rootwater.Ledger.Projections;
+
+namespace Rootwater.Ledger;
+
+/// <summary>The one way into the ledger: facts and what follows from them are written in one transaction, or not at all.</summary>
+public sealed class FactLog(BenchDatabase database, TimeProvider clock, string who = "grower", string device = "desk")
+{
+    /// <summary>Writes facts. One that stands there already under its id is left as it is.</summary>
+    /// <returns>How many were new.</returns>
+    /// <exception cref="EntryException">A fact speaks of something that is not on the bench. Nothing was saved.</exception>
+    /// <exception cref="LedgerProblem">The database cannot be written, or an id is taken by a different fact. Nothing was saved.</exception>
+    /// <remarks>Facts are stamped as they are enumerated, so that a program may move its clock between them.</remarks>
+    public Task<int> AppendAsync(IEnumerable<NewFact> facts, CancellationToken cancel = default)
+    {
+        var stamped = facts.Select(fact => (Fact: fact, Recorded: clock.GetUtcNow())).ToList();
+        return database.WriteAsync(db => AppendAsync(db, stamped, cancel), cancel);
+    }
+
+    public Task<int> AppendAsync(NewFact fact, CancellationToken cancel = default) => AppendAsync([fact], cancel);
+
+    private async Task<int> AppendAsync(LedgerContext db, List<(NewFact Fact, DateTimeOffset Recorded)> stamped, CancellationToken cancel)
+    {
+        var position = await db.Facts.MaxAsync(fact => (long?)fact.Position, cancel) ?? 0;
+        // An empty ledger knows no id yet: the demo's hundreds of facts need not ask for each.
+        var mayKnow = position > 0;
+        var zone = (await db.Benches.AsNoTracking().FirstOrDefaultAsync(cancel))?.Zone;
+        var added = 0;
+        foreach (var (fact, recorded) in stamped)
+        {
+            var (kind, version, json) = FactKinds.Write(fact.Payload);
+            zone = fact.Payload is BenchOpened opened ? opened.Zone : zone;
+            if ((mayKnow ? await db.Facts.FindAsync([fact.Id], cancel) : db.Facts.Local.FindEntry(fact.Id)?.Entity) is { } known)
+            {
+                if (known.Kind != kind || known.Payload != json)
+                {
+                    throw new LedgerProblem(LedgerFault.Conflict, $"The id {fact.Id} already stands for another fact ({known.Kind}). Nothing was saved: use a new id.");
+                }
+
+                continue;
+            }
+
+            var when = fact.When ?? BenchClock.MinuteAt(recorded, zone ?? throw NoBench());
+            var row = new Fact
+            {
+                Id = fact.Id,
+                Position = ++position,
+                Kind = kind,
+                Version = version,
+                Payload = json,
+                SubjectId = fact.SubjectId,
+                Precision = when.Precision,
+                Earliest = FactWhen.ToStored(when.Earliest),
+                Latest = FactWhen.ToStored(when.Latest),
+                Zone = when.Zone,
+                RecordedMicroseconds = (recorded - DateTimeOffset.UnixEpoch).Ticks / TimeSpan.TicksPerMicrosecond,
+                Who = who,
+                Device = device,
+                Sequence = fact.Sequence,
+                Corrects = fact.Corrects,
+            };
+            db.Facts.Add(row);
+            await Projector.ApplyAsync(db, row, fact.Payload, cancel);
+            added++;
+        }
+
+        await db.SaveChangesAsync(cancel);
+        return added;
+    }
+
+    private static EntryException NoBench() => new("bench", null, "must be opened first: start the demo bench, or open your own");
+}

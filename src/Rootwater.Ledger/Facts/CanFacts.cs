@@ -1,0 +1,34 @@
+using Rootwater.Growing.Mixing;
+
+namespace Rootwater.Ledger.Facts;
+
+/// <summary>A can is to be mixed by this card.</summary>
+[FactKind("can.saved", 1)]
+public sealed record CanSaved(CanPlan Card, IReadOnlyList<StepUse> Uses) : FactPayload;
+
+/// <summary>What a step takes from a lot.</summary>
+public sealed record StepUse(int Step, Guid LotId, double Grams);
+
+/// <summary>A step of the card is done.</summary>
+[FactKind("can.step.done", 1)]
+public sealed record CanStepDone(Guid CanId, int Step) : FactPayload;
+
+/// <summary>A tick is taken back; corrects the fact that set it.</summary>
+[FactKind("can.step.undone", 1)]
+public sealed record CanStepUndone(Guid CanId, int Step) : FactPayload;
+
+/// <summary>What the pens read. When it corrects an earlier reading, that one no longer counts.</summary>
+[FactKind("can.read", 1)]
+public sealed record CanRead(
+    Guid CanId, int? AfterStep, double? EcMicrosiemensPerCm, double? PH, double? TemperatureCelsius, string? Note) : FactPayload;
+
+/// <summary>The can was poured; what is left stays in it.</summary>
+[FactKind("can.poured", 1)]
+public sealed record CanPoured(Guid CanId, IReadOnlyList<Poured> Poured, double LitresLeft) : FactPayload;
+
+/// <summary>What one plant got.</summary>
+public sealed record Poured(Guid PlantId, double Millilitres);
+
+/// <summary>The pouring did not happen after all; corrects the fact that said so.</summary>
+[FactKind("can.pour.undone", 1)]
+public sealed record CanPourUndone(Guid CanId) : FactPayload;

@@ -1,0 +1,39 @@
+using System.Text.RegularExpressions;
+using Microsoft.EntityFrameworkCore;
+using Rootwater.Ledger.Facts;
+using Rootwater.Ledger.Rows;
+
+namespace Rootwater.Ledger;
+
+/// <summary>One mapping for both databases. The facts are the truth; every other table is a projection of them that can be made again.</summary>
+public abstract partial class LedgerContext(DbContextOptions options) : DbContext(options)
+{
+    public DbSet<Fact> Facts => Set<Fact>();
+    public DbSet<BenchRow> Benches => Set<BenchRow>();
+    public DbSet<VesselRow> Vessels => Set<VesselRow>();
+    public DbSet<PlaceRow> Places => Set<PlaceRow>();
+    public DbSet<WantRow> Wants => Set<WantRow>();
+    public DbSet<PlantRow> Plants => Set<PlantRow>();
+    public DbSet<PotRow> Pots => Set<PotRow>();
+    public DbSet<WaterRow> Waters => Set<WaterRow>();
+    public DbSet<WaterReportRow> WaterReports => Set<WaterReportRow>();
+    public DbSet<ProductRow> Products => Set<ProductRow>();
+    public DbSet<LotRow> Lots => Set<LotRow>();
+    public DbSet<CanRow> Cans => Set<CanRow>();
+    public DbSet<CanStepRow> CanSteps => Set<CanStepRow>();
+    public DbSet<ReadingRow> Readings => Set<ReadingRow>();
+    public DbSet<FeedingRow> Feedings => Set<FeedingRow>();
+
+    protected override void OnModelCreating(ModelBuilder modelBuilder)
+    {
+        modelBuilder.ApplyConfigurationsFromAssembly(typeof(LedgerContext).Assembly);
+        foreach (var property in modelBuilder.Model.GetEntityTypes().SelectMany(entity => entity.GetProperties()))
+        {
+            property.SetColumnName(InnerCapital().Replace(property.Name, "_$0").ToLowerInvariant());
+        }
+    }
+
+    /// <summary>"WalkOrder" becomes "walk_order", "PHLow" becomes "ph_low".</summary>
+    [GeneratedRegex("(?<=[a-z])[A-Z]|(?<=[A-Z]{2})[A-Z](?=[a-z])")]
+    private static partial Regex InnerCapital();
+}

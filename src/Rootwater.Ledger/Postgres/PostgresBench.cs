@@ -1,0 +1,99 @@
+using System.Net.Sockets;
+using Microsoft.EntityFrameworkCore;
+using Npgsql;
+
+namespace Rootwater.Ledger.Postgres;
+
+/// <summary>The bench in a PostgreSQL database (or a schema of one, by "Search Path" in the connection string).</summary>
+internal sealed class PostgresBench : BenchDatabase
+{
+    private readonly DbContextOptions<PostgresLedgerContext> _options;
+    private readonly NpgsqlDataSource _source;
+    private readonly string _lockWait;
+
+    private PostgresBench(NpgsqlConnectionStringBuilder connection, LedgerOptions options)
+    {
+        Name = $"the database \"{connection.Database ?? connection.Username}\" on {connection.Host}:{connection.Port}";
+        _lockWait = FormattableString.Invariant($"{options.LockWait.TotalMilliseconds:0}ms");
+        _source = NpgsqlDataSource.Create(connection);
+        _options = new DbContextOptionsBuilder<PostgresLedgerContext>()
+            .UseNpgsql(_source, npgsql => npgsql.MigrationsHistoryTable("__EFMigrationsHistory", connection.SearchPath)).Options;
+    }
+
+    public override string Name { get; }
+
+    public static PostgresBench At(string location, LedgerOptions options)
+    {
+        try
+        {
+            return new PostgresBench(location.Contains("://", StringComparison.Ordinal) ? FromUri(location) : new NpgsqlConnectionStringBuilder(location), options);
+        }
+        catch (Exception error) when (error is ArgumentException or FormatException or UriFormatException)
+        {
+            throw new LedgerProblem(LedgerFault.WrongConnection,
+                "The PostgreSQL connection string cannot be read. It looks like \"Host=localhost;Port=5432;Database=bench;Username=me;Password=…\".", error);
+        }
+    }
+
+    public override LedgerContext CreateContext() => new PostgresLedgerContext(_options);
+
+    public override ValueTask DisposeAsync() => _source.DisposeAsync();
+
+    protected override async Task PrepareAsync(CancellationToken cancel)
+    {
+        await using var db = CreateContext();
+        await MigrateAsync(db, cancel);
+    }
+
+    /// <summary>One writer at a time, so that positions have no gaps and projections see all that went before. Readers are not held up.</summary>
+    protected override async Task LockForWritingAsync(LedgerContext db, CancellationToken cancel)
+    {
+        await db.Database.ExecuteSqlAsync($"SELECT set_config('lock_timeout', {_lockWait}, true)", cancel);
+        await db.Database.ExecuteSqlRawAsync("LOCK TABLE facts IN SHARE ROW EXCLUSIVE MODE", cancel);
+    }
+
+    protected override LedgerProblem? Explain(Exception error)
+    {
+        for (var inner = error; inner is not null; inner = inner.InnerException)
+        {
+            switch (inner)
+            {
+                case PostgresException postgres:
+                    return Explain(postgres);
+                case SocketException or NpgsqlException { InnerException: SocketException or TimeoutException or IOException }:
+                    return new LedgerProblem(LedgerFault.WrongConnection, $"Cannot reach {Name}. Check host and port, and that the server runs.", error);
+            }
+        }
+
+        return null;
+    }
+
+    // SQLSTATE codes: PostgreSQL documentation, appendix A.
+    private LedgerProblem? Explain(PostgresException error) => error.SqlState switch
+    {
+        "28P01" or "28000" => new LedgerProblem(LedgerFault.WrongConnection, $"The server refused the user or password for {Name}. Check both in the connection string.", error),
+        "3D000" => new LedgerProblem(LedgerFault.WrongConnection, $"There is no such thing as {Name}. Create the database, or correct its name in the connection string.", error),
+        "3F000" => new LedgerProblem(LedgerFault.WrongConnection, $"The schema named in the connection string is not in {Name}. Create it, or correct \"Search Path\".", error),
+        "42501" => new LedgerProblem(LedgerFault.ReadOnly, $"This user may not write in {Name}. Grant the right, or use another user.", error),
+        "55P03" or "40P01" or "40001" => new LedgerProblem(LedgerFault.Locked, $"{Name} is being written by another program. Nothing was saved: try again in a moment.", error),
+        "53100" => new LedgerProblem(LedgerFault.DiskFull, $"The disk of {Name} is full. Nothing was saved: make room and do it again.", error),
+        "25006" => new LedgerProblem(LedgerFault.ReadOnly, $"{Name} takes no writing now. Nothing was saved: connect to the primary server.", error),
+        "XX001" or "XX002" => new LedgerProblem(LedgerFault.Corrupt, $"{Name} is damaged ({error.MessageText}). Nothing was saved: restore the newest backup.", error),
+        "23505" or "23502" or "23514" => new LedgerProblem(LedgerFault.Conflict, $"{Name} refused an entry that contradicts what it holds. Nothing was saved. ({error.MessageText})", error),
+        _ => null,
+    };
+
+    private static NpgsqlConnectionStringBuilder FromUri(string location)
+    {
+        var uri = new Uri(location);
+        var user = uri.UserInfo.Split(':', 2);
+        return new NpgsqlConnectionStringBuilder
+        {
+            Host = uri.Host,
+            Port = uri.Port > 0 ? uri.Port : 5432,
+            Database = uri.AbsolutePath.TrimStart('/'),
+            Username = user[0].Length > 0 ? Uri.UnescapeDataString(user[0]) : null,
+            Password = user.Length > 1 ? Uri.UnescapeDataString(user[1]) : null,
+        };
+    }
+}

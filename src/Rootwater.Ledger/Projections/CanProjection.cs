@@ -1,0 +1,155 @@
+using Microsoft.EntityFrameworkCore;
+using Rootwater.Ledger.Facts;
+using Rootwater.Ledger.Rows;
+
+namespace Rootwater.Ledger.Projections;
+
+/// <summary>Cans, their steps, readings and pourings.</summary>
+internal static class CanProjection
+{
+    public static Task ApplyAsync(LedgerContext db, Fact fact, FactPayload payload, CancellationToken cancel) => payload switch
+    {
+        CanSaved saved => SaveAsync(db, fact, saved),
+        CanStepDone done => TickAsync(db, fact, done, cancel),
+        CanStepUndone undone => UntickAsync(db, undone, cancel),
+        CanRead read => ReadAsync(db, fact, read, cancel),
+        CanPoured poured => PourAsync(db, fact, poured, cancel),
+        CanPourUndone undone => UnpourAsync(db, undone, cancel),
+        _ => throw new InvalidOperationException($"Not a can's: {payload.GetType().Name}."),
+    };
+
+    private static Task SaveAsync(LedgerContext db, Fact fact, CanSaved saved)
+    {
+        var card = saved.Card;
+        db.Cans.Add(new CanRow
+        {
+            Id = card.Id,
+            Letter = card.Letter,
+            Vessel = card.Vessel,
+            Litres = card.Litres,
+            MixedOn = fact.When.EarliestDay,
+            Position = fact.Position,
+            Steps = card.Steps.Count,
+            Plants = card.Serves.Sum(served => served.Portions.Count),
+            EcLow = card.EcMicrosiemensPerCm.Low,
+            Ec = card.EcMicrosiemensPerCm.Value,
+            EcHigh = card.EcMicrosiemensPerCm.High,
+            PHLow = card.PH.Low,
+            PH = card.PH.Value,
+            PHHigh = card.PH.High,
+            Cost = card.Cost,
+            LitresLeft = card.Litres,
+            Card = card,
+        });
+        var uses = saved.Uses.ToDictionary(use => use.Step);
+        foreach (var step in card.Steps)
+        {
+            var use = uses.GetValueOrDefault(step.Number);
+            db.CanSteps.Add(new CanStepRow { CanId = card.Id, Number = step.Number, LotId = use?.LotId, Grams = use?.Grams ?? 0 });
+        }
+
+        return Task.CompletedTask;
+    }
+
+    private static async Task TickAsync(LedgerContext db, Fact fact, CanStepDone done, CancellationToken cancel)
+    {
+        var step = await Projector.RequiredAsync<CanStepRow>(db, "step", cancel, done.CanId, done.Step);
+        if (step.DoneFactId is not null)
+        {
+            return; // two hands ticked it: it was poured once
+        }
+
+        (step.DoneFactId, step.DoneAt) = (fact.Id, fact.Position);
+        (await Projector.RequiredAsync<CanRow>(db, "can", cancel, done.CanId)).StepsDone++;
+        if (step.LotId is { } lotId && await db.Lots.FindAsync([lotId], cancel) is { } lot)
+        {
+            step.TakenGrams = Math.Min(step.Grams, lot.GramsLeft);
+            lot.GramsLeft -= step.TakenGrams;
+        }
+    }
+
+    private static async Task UntickAsync(LedgerContext db, CanStepUndone undone, CancellationToken cancel)
+    {
+        var step = await Projector.RequiredAsync<CanStepRow>(db, "step", cancel, undone.CanId, undone.Step);
+        if (step.DoneFactId is null)
+        {
+            return;
+        }
+
+        // A lot weighed since then was weighed without what this step took.
+        if (step.LotId is { } lotId && await db.Lots.FindAsync([lotId], cancel) is { } lot && lot.WeighedAt < step.DoneAt)
+        {
+            lot.GramsLeft += step.TakenGrams;
+        }
+
+        (step.DoneFactId, step.DoneAt, step.TakenGrams) = (null, null, 0);
+        (await Projector.RequiredAsync<CanRow>(db, "can", cancel, undone.CanId)).StepsDone--;
+    }
+
+    private static async Task ReadAsync(LedgerContext db, Fact fact, CanRead read, CancellationToken cancel)
+    {
+        await Projector.RequiredAsync<CanRow>(db, "can", cancel, read.CanId);
+        if (fact.Corrects is { } wrong)
+        {
+            (await Projector.RequiredAsync<ReadingRow>(db, "reading", cancel, wrong)).CorrectedBy = fact.Id;
+        }
+
+        db.Readings.Add(new ReadingRow
+        {
+            Id = fact.Id,
+            CanId = read.CanId,
+            AfterStep = read.AfterStep,
+            EcMicrosiemensPerCm = read.EcMicrosiemensPerCm,
+            PH = read.PH,
+            TemperatureCelsius = read.TemperatureCelsius,
+            Note = read.Note,
+            RecordedMicroseconds = fact.RecordedMicroseconds,
+            Position = fact.Position,
+        });
+    }
+
+    private static async Task PourAsync(LedgerContext db, Fact fact, CanPoured poured, CancellationToken cancel)
+    {
+        var can = await Projector.RequiredAsync<CanRow>(db, "can", cancel, poured.CanId);
+        var day = fact.When.EarliestDay;
+        (can.PouredOn, can.PouredFactId, can.LitresLeft) = (day, fact.Id, poured.LitresLeft);
+        foreach (var portion in poured.Poured)
+        {
+            var pot = await PlantProjection.PotOfAsync(db, portion.PlantId, cancel);
+            if (pot is not null && (pot.LastFedOn is null || pot.LastFedOn < day))
+            {
+                pot.LastFedOn = day;
+            }
+
+            db.Feedings.Add(new FeedingRow
+            {
+                FactId = fact.Id,
+                PlantId = portion.PlantId,
+                PotId = pot?.Id,
+                CanId = poured.CanId,
+                Day = day,
+                Millilitres = portion.Millilitres,
+            });
+        }
+    }
+
+    private static async Task UnpourAsync(LedgerContext db, CanPourUndone undone, CancellationToken cancel)
+    {
+        var can = await Projector.RequiredAsync<CanRow>(db, "can", cancel, undone.CanId);
+        if (can.PouredFactId is not { } pouredId)
+        {
+            return;
+        }
+
+        await db.SaveChangesAsync(cancel); // what follows asks the database, still inside the same transaction
+        var taken = await db.Feedings.Where(feeding => feeding.FactId == pouredId).ToListAsync(cancel);
+        db.Feedings.RemoveRange(taken);
+        foreach (var potId in taken.Where(feeding => feeding.PotId is not null).Select(feeding => feeding.PotId!.Value).Distinct())
+        {
+            var pot = await Projector.RequiredAsync<PotRow>(db, "pot", cancel, potId);
+            pot.LastFedOn = await db.Feedings.Where(feeding => feeding.PotId == potId && feeding.FactId != pouredId).MaxAsync(feeding => (DateOnly?)feeding.Day, cancel);
+        }
+
+        (can.PouredOn, can.PouredFactId, can.LitresLeft) = (null, null, can.Litres);
+    }
+}

@@ -1,0 +1,23 @@
+using Rootwater.Ledger.Facts;
+
+namespace Rootwater.Ledger.Projections;
+
+/// <summary>Writes what a fact means into the tables that pages read. The same code runs when a fact is written and when everything is rebuilt.</summary>
+/// <remarks>A projection depends on the facts and their order alone: never on the clock, chance, or what a page did.</remarks>
+internal static class Projector
+{
+    public static Task ApplyAsync(LedgerContext db, Fact fact, FactPayload payload, CancellationToken cancel) => payload switch
+    {
+        BenchOpened or ToolsSet or VesselSet or PlaceSet or WantSet => BenchProjection.ApplyAsync(db, payload, cancel),
+        PlantArrived or PlantDetermined or PlantStatesSeen or PlantWantChosen or PlantMoved or PlantPotted or PlantLost =>
+            PlantProjection.ApplyAsync(db, fact, payload, cancel),
+        WaterSet or WaterReported => WaterProjection.ApplyAsync(db, fact, payload, cancel),
+        ProductSet or LotBought or LotWeighed => CupboardProjection.ApplyAsync(db, fact, payload, cancel),
+        CanSaved or CanStepDone or CanStepUndone or CanRead or CanPoured or CanPourUndone => CanProjection.ApplyAsync(db, fact, payload, cancel),
+        _ => throw new InvalidOperationException($"No projection knows {payload.GetType().Name}."),
+    };
+
+    /// <summary>The row a fact speaks of. A fact about something that never was is refused whole.</summary>
+    public static async Task<TRow> RequiredAsync<TRow>(LedgerContext db, string what, CancellationToken cancel, params object[] key) where TRow : class =>
+        await db.Set<TRow>().FindAsync(key, cancel) ?? throw new EntryException(what, string.Join(" / ", key), "must be on this bench already");
+}

@@ -1,0 +1,40 @@
+using Rootwater.Growing.Mixing;
+using Rootwater.Ledger.Desks;
+
+namespace Rootwater.Ledger.Rows;
+
+/// <summary>A can with its card.</summary>
+public sealed class CanRow
+{
+    public Guid Id { get; set; }
+    public required string Letter { get; set; }
+    public required string Vessel { get; set; }
+    public double Litres { get; set; }
+    public DateOnly MixedOn { get; set; }
+
+    /// <summary>Its place in the ledger; lists of cans are ordered by it.</summary>
+    public long Position { get; set; }
+    public int Steps { get; set; }
+    public int StepsDone { get; set; }
+    public int Plants { get; set; }
+    public double EcLow { get; set; }
+    public double Ec { get; set; }
+    public double EcHigh { get; set; }
+    public double PHLow { get; set; }
+    public double PH { get; set; }
+    public double PHHigh { get; set; }
+    public decimal Cost { get; set; }
+
+    /// <summary>What is left in it once poured; all of it before.</summary>
+    public double LitresLeft { get; set; }
+    public DateOnly? PouredOn { get; set; }
+    public Guid? PouredFactId { get; set; }
+    public required CanPlan Card { get; set; }
+
+    /// <summary>Poured, mixed or on the way there.</summary>
+    public CanState State => StateOf(PouredOn, LitresLeft, StepsDone, Steps);
+
+    internal static CanState StateOf(DateOnly? pouredOn, double litresLeft, int stepsDone, int steps) =>
+        pouredOn is not null ? litresLeft > 0.001 ? CanState.Poured : CanState.Finished
+        : stepsDone == steps ? CanState.Mixed : CanState.Mixing;
+}
