@@ -14,7 +14,7 @@ public interface IMixingDesk
     Task<BenchToday> GetBenchTodayAsync(DateOnly? asOf = null, CancellationToken cancel = default);
 
     /// <summary>Plans the cans for the groups that are due. Runs off the calling thread; cancelling returns promptly by exception.</summary>
-    Task<PlanOutcome> PlanAsync(PlanChoices choices, IProgress<PlanningProgress>? progress = null, CancellationToken cancel = default);
+    Task<PlanOutcome> PlanAsync(PlanChoices choices, IProgress<PlanProgress>? progress = null, CancellationToken cancel = default);
 
     /// <summary>Keeps a planned can so that its card can be followed. Its id is the idempotency key: saved twice, it is kept once.</summary>
     Task<SavedCan> SaveCanAsync(CanPlan can, CancellationToken cancel = default);
@@ -35,13 +35,16 @@ public interface IMixingDesk
     Task<SavedCan> SaveReadingAsync(NewCanReading reading, CancellationToken cancel = default);
 
     /// <summary>Does the latest reading agree with what was expected, and what to check first if not.</summary>
-    Task<CanJudgement> JudgeAsync(Guid canId, CancellationToken cancel = default);
+    Task<CanVerdict> JudgeAsync(Guid canId, CancellationToken cancel = default);
 
     /// <summary>What would put this very can right, from its latest reading, the cupboard and the tools at hand.</summary>
-    Task<CanRepairOffer> RepairAsync(Guid canId, CancellationToken cancel = default);
+    Task<CanRepairResult> RepairAsync(Guid canId, CancellationToken cancel = default);
 
     /// <summary>Records that the can was poured to the plants on its card, and the litres left in it (null: what the card leaves).</summary>
     Task<SavedCan> PourAsync(Guid canId, double? litresLeft = null, Guid? idempotencyKey = null, CancellationToken cancel = default);
+
+    /// <summary>Takes the pouring back: the plants are due again, the can is full again.</summary>
+    Task<SavedCan> UndoPourAsync(Guid canId, Guid? idempotencyKey = null, CancellationToken cancel = default);
 }
 
 /// <summary>The bench on a day, as the mixing page sees it.</summary>
@@ -104,12 +107,6 @@ public sealed record PlanChoices
     public Temperature CanTemperature { get; init; } = Temperature.FromCelsius(20);
     public TimeSpan TimeLimit { get; init; } = TimeSpan.FromSeconds(5);
 }
-
-/// <summary>How far the planning is.</summary>
-/// <param name="Doing">What it is doing, in words.</param>
-/// <param name="Share">0 to 1 of the time limit or the work; null where it cannot be told.</param>
-/// <param name="RelativeGap">Proven distance from the best possible so far; null before the first plan.</param>
-public sealed record PlanningProgress(string Doing, double? Share, double? RelativeGap);
 
 /// <summary>Where a can stands.</summary>
 public enum CanState
@@ -189,41 +186,3 @@ public sealed record NewCanReading
 
 /// <summary>A kept reading.</summary>
 public sealed record CanReading(Guid Id, int? AfterStep, double? EcMicrosiemensPerCm, double? PH, double? TemperatureCelsius, DateTimeOffset RecordedAt, string? Note);
-
-/// <summary>How one pen's reading compares.</summary>
-/// <param name="What">"EC" or "pH".</param>
-/// <param name="Unit">µS/cm or pH.</param>
-/// <param name="Expected">Value and band in which a reading is fine.</param>
-/// <param name="Measured">What the pen read.</param>
-/// <param name="Agrees">Inside the band.</param>
-/// <param name="Words">"14 % low", "0.3 high", "agrees".</param>
-public sealed record PenComparison(string What, string Unit, Expected Expected, double Measured, bool Agrees, string Words);
-
-/// <summary>Expected against measured, with what to look at first.</summary>
-public sealed record CanJudgement
-{
-    public required Guid CanId { get; init; }
-    public required bool Agrees { get; init; }
-    public required IReadOnlyList<PenComparison> Pens { get; init; }
-
-    /// <summary>What to check before changing anything, the cheapest first (rinse, temperature, grains, volume). Empty when all agrees.</summary>
-    public required IReadOnlyList<string> CheckFirst { get; init; }
-
-    /// <summary>In a sentence.</summary>
-    public required string Words { get; init; }
-}
-
-/// <summary>One thing to add to put a can right.</summary>
-public sealed record RepairStep(string What, Guid? ProductId, Guid? WaterId, double Amount, string Unit, string Reason, IReadOnlyList<string> Cautions);
-
-/// <summary>A repair of this very can; no steps where none is needed or none is possible, <see cref="Words"/> says which.</summary>
-public sealed record CanRepairOffer
-{
-    public required Guid CanId { get; init; }
-    public required IReadOnlyList<RepairStep> Steps { get; init; }
-
-    /// <summary>What the pens should read after the repair; null without steps.</summary>
-    public required Expected? EcMicrosiemensPerCm { get; init; }
-    public required Expected? PH { get; init; }
-    public required string Words { get; init; }
-}
