@@ -1,0 +1,59 @@
+using Microsoft.Extensions.DependencyInjection;
+using Rootwater.Ledger.Demo;
+using Rootwater.Ledger.Desks;
+
+namespace Rootwater.Ledger;
+
+/// <summary>A bench that is open: its desks and its ledger. The terminal opens one per command, the web one per program.</summary>
+public sealed class BenchDesks : IAsyncDisposable
+{
+    private BenchDesks(BenchDatabase database, TimeProvider clock, string device)
+    {
+        Database = database;
+        Log = new FactLog(database, clock, device: device);
+        Mixing = new MixingDesk(database, Log, clock);
+        Cupboard = new CupboardDesk(database, Log, clock);
+        Water = new WaterDesk(database, Log, clock);
+        Pots = new PotDesk(database);
+    }
+
+    public BenchDatabase Database { get; }
+    public FactLog Log { get; }
+    public IMixingDesk Mixing { get; }
+    public ICupboardDesk Cupboard { get; }
+    public IWaterDesk Water { get; }
+    public IPotDesk Pots { get; }
+
+    /// <summary>Opens the bench.</summary>
+    /// <param name="options">Where it is kept.</param>
+    /// <param name="demo">Fills an empty bench with the demo; a bench that holds anything is left as it is.</param>
+    /// <param name="clock">The system's when null.</param>
+    /// <param name="device">On what facts are entered: "terminal", "web".</param>
+    /// <param name="cancel">Cancels before anything is written.</param>
+    /// <exception cref="LedgerProblem">It cannot be used; the message names it and the way out.</exception>
+    public static async Task<BenchDesks> OpenAsync(
+        LedgerOptions? options = null, bool demo = false, TimeProvider? clock = null, string device = "desk", CancellationToken cancel = default)
+    {
+        var database = await BenchDatabase.OpenAsync(options, cancel);
+        if (demo)
+        {
+            await LeanTo.FillIfEmptyAsync(database, clock ?? TimeProvider.System, cancel: cancel);
+        }
+
+        return new BenchDesks(database, clock ?? TimeProvider.System, device);
+    }
+
+    public ValueTask DisposeAsync() => Database.DisposeAsync();
+}
+
+/// <summary>The desks as services.</summary>
+public static class BenchServices
+{
+    /// <summary>Adds an open bench and its desks; the container closes it.</summary>
+    public static IServiceCollection AddBench(this IServiceCollection services, BenchDesks desks) => services
+        .AddSingleton(_ => desks)
+        .AddSingleton(_ => desks.Mixing)
+        .AddSingleton(_ => desks.Cupboard)
+        .AddSingleton(_ => desks.Water)
+        .AddSingleton(_ => desks.Pots);
+}

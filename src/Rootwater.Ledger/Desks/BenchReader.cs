@@ -1,0 +1,153 @@
+using Microsoft.EntityFrameworkCore;
+using Rootwater.Growing.Bench;
+using Rootwater.Growing.Cupboard;
+using Rootwater.Growing.Mixing;
+using Rootwater.Growing.Waters;
+using Rootwater.Ledger.Rows;
+
+namespace Rootwater.Ledger.Desks;
+
+/// <summary>Reads the bench for a day in a handful of queries.</summary>
+internal static class BenchReader
+{
+    public static async Task<BenchRow> BenchAsync(LedgerContext db, CancellationToken cancel) =>
+        await db.Benches.FirstOrDefaultAsync(cancel) ?? throw new EntryException("bench", null, "nothing is kept here yet: start the demo bench, or open your own");
+
+    public static async Task<BenchToday> TodayAsync(LedgerContext db, DateOnly? asOf, TimeProvider clock, CancellationToken cancel)
+    {
+        var bench = await BenchAsync(db, cancel);
+        var day = asOf ?? BenchClock.DayAt(clock.GetUtcNow(), bench.Zone);
+        var standing = await StandingAsync(db, cancel);
+        var wants = await db.Wants.ToDictionaryAsync(want => want.Id, cancel);
+        var due = standing
+            .Where(plant => plant.Plant.WantId is not null)
+            .Select(plant => (plant, Over: FeedDue.DaysOver(plant.Pot.ToPot(), plant.Plant.States, day)))
+            .Where(pair => pair.Over is not null)
+            .ToList();
+        return new BenchToday
+        {
+            BenchName = bench.Name,
+            AsOf = day,
+            Due =
+            [
+                .. due.GroupBy(pair => (WantId: pair.plant.Plant.WantId!.Value, pair.plant.Pot.Culture, pair.plant.Pot.Medium))
+                    .Select(group => Group(wants[group.Key.WantId].Want, group.Key.Culture, group.Key.Medium, [.. group.Select(pair => (pair.plant, pair.Over!.Value))]))
+                    .OrderBy(group => group.Group.Portions[0].WalkOrder),
+            ],
+            NotDue = standing.Count - due.Count,
+            Waters = await WatersAsync(db, cancel),
+            Cupboard = await CupboardAsync(db, cancel),
+            Vessels = await db.Vessels.OrderByDescending(vessel => vessel.Litres)
+                .Select(vessel => new Vessel(vessel.Name, vessel.Litres, vessel.RelativeVolumeError)).ToListAsync(cancel),
+            Tools = bench.Tools,
+            Leftovers = await LeftoversAsync(db, day, cancel),
+        };
+    }
+
+    /// <summary>The plants that stand in pots, in walking order: by place, then by the number on the tag.</summary>
+    public static async Task<List<Standing>> StandingAsync(LedgerContext db, CancellationToken cancel)
+    {
+        var rows = await (
+            from plant in db.Plants
+            where plant.LostOn == null
+            join pot in db.Pots on plant.Id equals pot.PlantId
+            where pot.LeftOn == null
+            join place in db.Places on plant.PlaceId equals place.Id into places
+            from place in places.DefaultIfEmpty()
+            select new { plant, pot, place }).ToListAsync(cancel);
+        return
+        [
+            .. rows.OrderBy(row => row.place?.WalkOrder ?? int.MaxValue).ThenBy(row => row.plant.Number)
+                .Select((row, index) => new Standing(row.plant, row.pot, row.place?.Name ?? "no place", index + 1)),
+        ];
+    }
+
+    public static async Task<List<SupplyItem>> CupboardAsync(LedgerContext db, CancellationToken cancel)
+    {
+        var lots = (await db.Lots.ToListAsync(cancel)).ToLookup(lot => lot.ProductId);
+        return [.. (await db.Products.ToListAsync(cancel)).OrderBy(product => product.Name, StringComparer.Ordinal).Select(product => Supply(product, lots[product.Id]))];
+    }
+
+    /// <summary>A product with its lots, the one to use first at the head: opened before unopened, oldest first.</summary>
+    public static SupplyItem Supply(ProductRow product, IEnumerable<LotRow> lots) => new(product.Product,
+    [
+        .. lots.OrderBy(lot => lot.OpenedOn ?? DateOnly.MaxValue).ThenBy(lot => lot.BoughtOn ?? DateOnly.MaxValue).ThenBy(lot => lot.Id).Select(lot => lot.ToLot()),
+    ]);
+
+    private static async Task<List<WaterSource>> WatersAsync(LedgerContext db, CancellationToken cancel)
+    {
+        var waters = await db.Waters.ToListAsync(cancel);
+        var reports = (await db.WaterReports.ToListAsync(cancel)).ToLookup(report => report.WaterId);
+        return
+        [
+            .. waters.OrderBy(water => water.Name, StringComparer.Ordinal)
+                .Select(water => (water, Report: Newest(reports[water.Id])))
+                .Where(pair => pair.Report is not null)
+                .Select(pair => Source(pair.water, pair.Report!)),
+        ];
+    }
+
+    public static WaterReportRow? Newest(IEnumerable<WaterReportRow> reports) =>
+        reports.OrderByDescending(report => report.SampledOn).ThenByDescending(report => report.Position).FirstOrDefault();
+
+    public static WaterSource Source(WaterRow water, WaterReportRow report) => report.Source with
+    {
+        Id = water.Id,
+        Name = water.Name,
+        AvailableLitres = water.AvailableLitres,
+        PricePerLitre = water.PricePerLitre,
+    };
+
+    private static async Task<List<Leftover>> LeftoversAsync(LedgerContext db, DateOnly day, CancellationToken cancel) =>
+    [
+        .. (await db.Cans.Where(can => can.PouredOn != null && can.LitresLeft > 0.001).OrderByDescending(can => can.Position).Take(10).ToListAsync(cancel))
+            .Where(can => can.PouredOn <= day)
+            .Select(can => new Leftover(
+                can.Id, $"can {can.Letter} of {can.MixedOn:yyyy-MM-dd}", can.LitresLeft, can.Card.MolPerKgWater, Math.Max(0, day.DayNumber - can.MixedOn.DayNumber))),
+    ];
+
+    private static DueGroup Group(Want want, Culture culture, string medium, IReadOnlyList<(Standing Plant, int Over)> plants)
+    {
+        var (pourPH, from) = PourPHs.For(want, culture);
+        return new DueGroup(
+            new WantGroup
+            {
+                Name = $"{want.Name} · {medium}, {CultureWords.Of(culture)}",
+                Want = want,
+                PourPH = pourPH,
+                Portions =
+                [
+                    .. plants.Select(pair => new Portion
+                    {
+                        PlantId = pair.Plant.Plant.Id,
+                        Number = pair.Plant.Plant.Number,
+                        PlantName = pair.Plant.Plant.CurrentName,
+                        Place = pair.Plant.Place,
+                        Millilitres = pair.Plant.Pot.FeedMillilitres,
+                        WalkOrder = pair.Plant.WalkOrder,
+                    }),
+                ],
+            },
+            from,
+            [
+                .. plants.Select(pair => new DuePlant(
+                    pair.Plant.Plant.Id, pair.Plant.Plant.Number, pair.Plant.Plant.CurrentName, pair.Plant.Place, pair.Plant.Pot.LastFedOn, pair.Plant.Pot.FeedEveryDays, pair.Over)),
+            ]);
+    }
+}
+
+/// <summary>A plant in its pot at its place.</summary>
+internal sealed record Standing(PlantRow Plant, PotRow Pot, string Place, int WalkOrder);
+
+/// <summary>How a culture is called on pages.</summary>
+internal static class CultureWords
+{
+    public static string Of(Culture culture) => culture switch
+    {
+        Culture.Wicking => "wicking",
+        Culture.Basket => "basket",
+        Culture.Mounted => "mounted",
+        Culture.OpenMix => "open mix",
+        _ => culture.ToString(),
+    };
+}
