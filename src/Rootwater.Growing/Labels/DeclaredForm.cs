@@ -76,7 +76,7 @@ public static class DeclaredForms
     public static string Words(this DeclaredForm form) => s_entries[form].Words;
 
     /// <summary>The nutrient it counts towards; null for total nitrogen, whose form is not said.</summary>
-    public static Nutrient? Nutrient(this DeclaredForm form) => s_entries[form].Nutrient;
+    public static Nutrient? CountsAs(this DeclaredForm form) => s_entries[form].Nutrient;
 
     /// <summary>Grams of the element in one gram of what is declared (1 where the element itself is declared).</summary>
     public static double ElementFraction(this DeclaredForm form) => s_entries[form].ElementFraction.Value;

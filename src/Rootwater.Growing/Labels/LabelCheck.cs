@@ -79,7 +79,7 @@ public static class LabelCheck
     private static void CheckSaidTwice(Label label, List<InputProblem> problems)
     {
         var totals = label.Declarations.Where(line => line is { Chelator: Chelator.None, WaterSoluble: false });
-        foreach (var group in totals.GroupBy(line => line.Form.Nutrient()?.ToString() ?? "TotalNitrogen").Where(group => group.Count() > 1))
+        foreach (var group in totals.GroupBy(line => line.Form.CountsAs()?.ToString() ?? "TotalNitrogen").Where(group => group.Count() > 1))
         {
             var lines = group.ToList();
             var low = lines.Max(line => (line.Percent - line.RoundingPercent) * line.Form.ElementFraction());
@@ -92,7 +92,7 @@ public static class LabelCheck
             }
         }
 
-        foreach (var group in label.Declarations.Where(line => line.Form.Nutrient() is not null).GroupBy(line => line.Form.Nutrient()!.Value))
+        foreach (var group in label.Declarations.Where(line => line.Form.CountsAs() is not null).GroupBy(line => line.Form.CountsAs()!.Value))
         {
             var lines = group.ToList();
             var total = lines.Where(line => line is { Chelator: Chelator.None, WaterSoluble: false }).MinBy(line => line.RoundingPercent);

@@ -41,7 +41,7 @@ public sealed record LabelContents
     {
         var mgPerKgInPercent = MgPerKgInPercent(label);
         var declared = new Dictionary<Nutrient, DeclaredAmount>();
-        foreach (var group in label.Declarations.Where(line => line.Form.Nutrient() is not null).GroupBy(line => line.Form.Nutrient()!.Value))
+        foreach (var group in label.Declarations.Where(line => line.Form.CountsAs() is not null).GroupBy(line => line.Form.CountsAs()!.Value))
         {
             declared[group.Key] = Combine([.. group], mgPerKgInPercent);
         }

@@ -64,7 +64,8 @@ internal static class LabelPairing
 
         var lines = second.Line - first.Line;
         var bare = amount.Quantity.Unit == QuantityUnit.Bare;
-        if (lines > 2 || (bare && name.Sureness < 2))
+        // A number without a unit may belong to a symbol ("N 14"), hardly to a word of running text.
+        if (lines > 2 || (bare && name.Sureness < 2 && name.Span.Length > 1))
         {
             return 0;
         }
