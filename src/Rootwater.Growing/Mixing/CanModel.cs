@@ -1,0 +1,198 @@
+using Rootwater.Growing.Mixing.Solvers;
+
+namespace Rootwater.Growing.Mixing;
+
+/// <summary>How far the upper error edge of a measure stands above its value: edge = value × factor. Held from the last full solve.</summary>
+internal sealed class EdgeFactors(double unknown = EdgeFactors.Unknown)
+{
+    // Before anything was solved: 10 % is more than a card followed with kitchen tools leaves.
+    public const double Unknown = 1.1;
+    private readonly Dictionary<string, double> _factors = [];
+
+    public double this[string name]
+    {
+        get => _factors.GetValueOrDefault(name, unknown);
+        set => _factors[name] = value;
+    }
+}
+
+/// <summary>Doses a program found.</summary>
+/// <param name="Steps">Steps of each column; fractions where relaxed. Empty without a point.</param>
+/// <param name="Objective">Of the linearised program.</param>
+/// <param name="Bound">No doses can do better, within the linearisation.</param>
+/// <param name="Proven">Whether the search finished.</param>
+internal sealed record Doses(IReadOnlyList<double> Steps, double Objective, double Bound, bool Proven);
+
+/// <summary>One can as a mixed-integer linear program: steps of every column as whole numbers, bands with weighted slacks, hard limits as bounds.</summary>
+internal sealed class CanModel
+{
+    // A mineral is kept this far below saturation, so that the linearisation's own error does not carry it over.
+    private const double SaturationMargin = 0.02;
+
+    // No feed needs more of one product than this, and without a cap the binaries mean nothing.
+    private const double MostGramsPerLitre = 10;
+
+    private readonly IReadOnlyList<Column> _columns;
+    private readonly CanGoal _goal;
+    private readonly double _litres;
+    private readonly double _kgWaterPerLitre;
+    private readonly Linearisation _line;
+    private readonly EdgeFactors _edges;
+    private readonly IntegerProgram _program = new();
+    private readonly Dictionary<Measure, int> _values = [];
+    private readonly int[] _steps;
+    private readonly bool _bandsOnly;
+
+    /// <param name="columns">What can go in.</param>
+    /// <param name="goal">Bands and limits.</param>
+    /// <param name="litres">Volume of the can.</param>
+    /// <param name="kgWaterPerLitre">Of the finished can.</param>
+    /// <param name="line">The chemistry as straight lines.</param>
+    /// <param name="edges">Error edges of the hard limits.</param>
+    /// <param name="bandsOnly">Leave tie-breaks and supplies out: a bound on what any can could do for these bands.</param>
+    public CanModel(IReadOnlyList<Column> columns, CanGoal goal, double litres, double kgWaterPerLitre, Linearisation line, EdgeFactors edges, bool bandsOnly = false)
+    {
+        (_columns, _goal, _litres, _kgWaterPerLitre, _line, _edges, _bandsOnly) = (columns, goal, litres, kgWaterPerLitre, line, edges, bandsOnly);
+        _steps = new int[columns.Count];
+        AddColumns();
+        AddLimits();
+        foreach (var goalOf in goal.Goals)
+        {
+            AddGoal(goalOf);
+        }
+
+        AddSaturation();
+    }
+
+    public Doses? Solve(TimeSpan timeLimit, double relativeGap) => Read(ProgramSolver.Solve(_program, timeLimit, relativeGap));
+
+    public Doses? Relax() => Read(ProgramSolver.Relax(_program));
+
+    private Doses? Read(ProgramAnswer answer) => answer.HasPoint
+        ? new Doses([.. _steps.Select(unknown => answer.Values[unknown])], answer.Objective, answer.Bound, answer.Status == ProgramStatus.Optimal)
+        : null;
+
+    private void AddColumns()
+    {
+        var fill = new List<(int, double)>();
+        for (var j = 0; j < _columns.Count; j++)
+        {
+            var column = _columns[j];
+            if (column.Kind != ColumnKind.Product)
+            {
+                // Using up an older can is worth a little; pouring it away costs nothing else.
+                var most = Math.Min(_bandsOnly ? double.MaxValue : column.MostSteps, Math.Round(_litres / column.Step));
+                var gain = column.Kind == ColumnKind.Leftover && !_bandsOnly && most > 0 ? PlanWeights.LeftoverUnused / most : 0;
+                _steps[j] = _program.Add(0, _bandsOnly ? _litres / column.Step : most, (_bandsOnly ? 0 : Cost(column)) - gain, isInteger: true);
+                fill.Add((_steps[j], column.Step));
+                continue;
+            }
+
+            var cap = MostGramsPerLitre * _litres / (column.Step * column.GramsPerUnit);
+            cap = _bandsOnly ? cap : Math.Floor(Math.Min(cap, column.MostSteps));
+            _steps[j] = _program.Add(0, cap, _bandsOnly ? 0 : Cost(column), isInteger: true);
+            if (!_bandsOnly && cap > 0)
+            {
+                var used = _program.Add(0, 1, PlanWeights.ProductUsed + PlanWeights.NewestLot * column.LotAge, isInteger: true);
+                _program.AddRow(double.NegativeInfinity, 0, [(_steps[j], 1), (used, -cap)]);
+            }
+        }
+
+        _program.AddRow(_litres, _litres, fill);
+    }
+
+    private double Cost(Column column) => PlanWeights.Cost * column.CostPerStep / (PlanWeights.TypicalCostPerLitre * _litres);
+
+    private void AddLimits()
+    {
+        foreach (var limit in HardLimit.All(_goal.Limits))
+        {
+            var factor = _edges[limit.Name];
+            if (limit.ShareOfNitrogen is null)
+            {
+                Cap(limit.Measure, limit.Limit / factor);
+                continue;
+            }
+
+            var (part, whole) = (Value(limit.Measure), Value(new Measure(MeasureKind.TotalNitrogen)));
+            _program.AddRow(double.NegativeInfinity, 0, [(part, factor), (whole, -limit.Limit)]);
+        }
+    }
+
+    private void Cap(Measure measure, double most) => _program.AddRow(double.NegativeInfinity, most, [(Value(measure), 1)]);
+
+    private void AddGoal(Goal goal)
+    {
+        var deviation = _program.Add(0, double.PositiveInfinity, goal.Weight);
+        var outside = _program.Add(0, double.PositiveInfinity, goal.Weight * PlanWeights.OutsideFactor);
+        if (goal.IsPH)
+        {
+            var (low, ideal, high) = (Protons(goal.Band.Low), Protons(goal.Band.Ideal), Protons(goal.Band.High));
+            var (below, above) = ProtonWidths(goal);
+            AtLeast(deviation, ideal, 1 / above, 0);
+            AtLeast(deviation, ideal, -1 / below, 0);
+            AtLeast(outside, high, 1 / above, 0);
+            AtLeast(outside, low, -1 / below, 0);
+            return;
+        }
+
+        var value = Value(goal.Measure);
+        AtLeast(deviation, value, 1 / goal.WidthAbove, -goal.Band.Ideal / goal.WidthAbove);
+        AtLeast(deviation, value, -1 / goal.WidthBelow, goal.Band.Ideal / goal.WidthBelow);
+        AtLeast(outside, value, 1 / goal.WidthAbove, -goal.Band.High / goal.WidthAbove);
+        if (goal.Band.Low > 0)
+        {
+            AtLeast(outside, value, -1 / goal.WidthBelow, goal.Band.Low / goal.WidthBelow);
+        }
+    }
+
+    // The protons between the ideal and the ends of the band, mmol/kg: with them a pH band is as wide as any other.
+    private (double Below, double Above) ProtonWidths(Goal goal)
+    {
+        const double Least = 1e-3;
+        var at = _line.At;
+        var ideal = Line(goal.Band.Ideal).At(at);
+        return (Math.Max(Line(goal.Band.Low).At(at) - ideal, Least), Math.Max(ideal - Line(goal.Band.High).At(at), Least));
+
+        LinearMeasure Line(double level) => _line.Measures[new Measure(MeasureKind.ProtonsShort, 0, level)];
+    }
+
+    private int Protons(double level) => Value(new Measure(MeasureKind.ProtonsShort, 0, level));
+
+    // unknown ≥ slope × value + constant
+    private void AtLeast(int unknown, int value, double slope, double constant) =>
+        _program.AddRow(constant, double.PositiveInfinity, [(unknown, 1), (value, -slope)]);
+
+    private void AddSaturation()
+    {
+        foreach (var measure in _line.Measures.Keys.Where(measure => measure.Kind == MeasureKind.Saturation))
+        {
+            var over = _program.Add(0, double.PositiveInfinity, PlanWeights.Saturation);
+            AtLeast(over, Value(measure), 1, SaturationMargin);
+        }
+    }
+
+    private int Value(Measure measure)
+    {
+        if (_values.TryGetValue(measure, out var known))
+        {
+            return known;
+        }
+
+        var line = _line.Measures[measure];
+        var value = _program.Add(double.NegativeInfinity, double.PositiveInfinity);
+        var terms = new List<(int, double)> { (value, -1) };
+        for (var j = 0; j < _columns.Count; j++)
+        {
+            var slope = line.Slope(_columns[j].MolPerStep) / CanContents.Divisor(_columns[j], _litres, _kgWaterPerLitre);
+            if (Math.Abs(slope) > 1e-12)
+            {
+                terms.Add((_steps[j], slope));
+            }
+        }
+
+        _program.AddRow(-line.Constant, -line.Constant, terms);
+        _values[measure] = value;
+        return value;
+    }
+}

@@ -1,0 +1,246 @@
+using System.Diagnostics;
+using Rootwater.Chemistry.Species;
+
+namespace Rootwater.Growing.Mixing;
+
+/// <summary>One can's doses with what the full chemistry says of them.</summary>
+internal sealed record VerifiedCan
+{
+    public required IReadOnlyList<Column> Columns { get; init; }
+    public required CanContents Contents { get; init; }
+    public required SolvedCan Solved { get; init; }
+    public required ErrorSpread Spread { get; init; }
+    public required IReadOnlyList<LimitEdge> Edges { get; init; }
+
+    /// <summary>Bands and saturation alone.</summary>
+    public required double BandObjective { get; init; }
+
+    /// <summary>With the tie-breaks.</summary>
+    public required double Objective { get; init; }
+
+    /// <summary>No hard limit is broken at its upper error edge.</summary>
+    public bool IsAllowed => Edges.All(edge => !edge.Broken);
+}
+
+/// <summary>What the search for one can found.</summary>
+/// <param name="Best">The best verified can; null when the hard limits leave none.</param>
+/// <param name="Nearest">The can that broke a limit least, when <paramref name="Best"/> is null.</param>
+/// <param name="Bound">No doses can do better, within the last linearisation.</param>
+/// <param name="Proven">Whether every search finished.</param>
+/// <param name="Line">The linearisation at the best can.</param>
+/// <param name="Rounds">How often it was linearised.</param>
+internal sealed record CanSearch(VerifiedCan? Best, VerifiedCan? Nearest, double Bound, bool Proven, Linearisation? Line, int Rounds);
+
+/// <summary>
+/// Finds doses for one can of a volume: integer program on straight lines, full solve, new straight lines there, until the doses repeat;
+/// damped when they cycle; the best *verified* can is kept and then polished by single steps under the full chemistry.
+/// </summary>
+internal sealed class CanOptimiser(CanChemistry chemistry, IReadOnlyList<Column> columns, CanGoal goal, double litres, double relativeVolumeError)
+{
+    private const int MostRounds = 6;
+    private readonly IReadOnlyList<Component> _movable = Movable(columns);
+    private readonly Dictionary<string, VerifiedCan?> _verified = [];
+
+    public CanGoal Goal => goal;
+
+    /// <summary>The components that some column brings.</summary>
+    public static IReadOnlyList<Component> Movable(IReadOnlyList<Column> columns) =>
+        [.. Enum.GetValues<Component>().Where(component => columns.Any(column => column.MostSteps > 0 && column.MolPerStep[component] != 0))];
+
+    /// <summary>Searches from a starting guess of the totals.</summary>
+    public CanSearch Search(ComponentAmounts start, TimeSpan timeLimit, double relativeGap, CancellationToken cancel)
+    {
+        var clock = Stopwatch.StartNew();
+        var edges = new EdgeFactors();
+        var line = chemistry.Linearise(start, goal.WorkingPH, goal.PHLevels, _movable);
+        VerifiedCan? best = null, nearest = null, last = null;
+        var (bound, proven, rounds) = (double.NegativeInfinity, true, 0);
+        var seen = new HashSet<string>();
+        var damping = 1.0;
+        Linearisation? bestLine = line;
+        while (line is not null && rounds < MostRounds && (rounds == 0 || clock.Elapsed < timeLimit))
+        {
+            cancel.ThrowIfCancellationRequested();
+            rounds++;
+            var left = timeLimit - clock.Elapsed;
+            var slice = TimeSpan.FromMilliseconds(Math.Max(20, left.TotalMilliseconds / (rounds == 1 ? 2 : 3)));
+            var doses = new CanModel(columns, goal, litres, chemistry.KgWaterPerLitre, line, edges).Solve(slice, relativeGap);
+            if (doses is null || Verify(doses.Steps) is not { } can)
+            {
+                proven = proven && doses is not null;
+                break;
+            }
+
+            proven &= doses.Proven;
+            bound = doses.Bound;
+            var better = can.IsAllowed && (best is null || can.Objective < best.Objective - 1e-9);
+            if (better)
+            {
+                (best, bestLine) = (can, line);
+            }
+            else if (!can.IsAllowed && best is null && (nearest is null || Excess(can) < Excess(nearest)))
+            {
+                nearest = can;
+            }
+
+            foreach (var edge in can.Edges)
+            {
+                edges[edge.Limit.Name] = Math.Max(edge.Factor, can.IsAllowed ? 1 : edge.Factor * 1.001);
+            }
+
+            var repeated = !seen.Add(Key(can.Contents.Steps));
+            if (repeated && can.IsAllowed && (last is null || Key(last.Contents.Steps) == Key(can.Contents.Steps) || damping < 0.2))
+            {
+                break;
+            }
+
+            // Seen before but not last time: the doses go round in a circle, so the next line is drawn half way.
+            damping = repeated ? damping / 2 : damping;
+            var at = damping < 1 && last is not null ? last.Solved.Totals.Scaled(1 - damping).PlusScaled(can.Solved.Totals, damping) : can.Solved.Totals;
+            line = chemistry.Linearise(at, WorkingPH(can.Solved.PH), goal.PHLevels, _movable);
+            last = can;
+        }
+
+        if (best is not null)
+        {
+            best = Polish(best, TimeSpan.FromMilliseconds(Math.Max(10, (timeLimit - clock.Elapsed).TotalMilliseconds / 2)), cancel);
+        }
+
+        return new CanSearch(best, nearest, bound, proven, bestLine, rounds);
+    }
+
+    private double WorkingPH(double solved)
+    {
+        var levels = goal.PHLevels.DefaultIfEmpty(solved).ToList();
+        return Math.Clamp(solved, levels.Min() - 0.3, levels.Max() + 0.3);
+    }
+
+    private static double Excess(VerifiedCan can) => can.Edges.Where(edge => edge.Broken).Sum(edge => edge.Edge / Math.Max(edge.Limit.Limit, 1e-9) - 1);
+
+    /// <summary>Full chemistry, error edges and objective of given doses; null when the chemistry does not converge.</summary>
+    public VerifiedCan? Verify(IReadOnlyList<double> steps)
+    {
+        var key = Key(steps);
+        if (_verified.TryGetValue(key, out var known))
+        {
+            return known;
+        }
+
+        var contents = new CanContents(litres, chemistry.KgWaterPerLitre, [.. steps]);
+        VerifiedCan? can = null;
+        if (chemistry.Solve(contents.Totals(columns)) is { } solved)
+        {
+            var spread = ErrorSpread.Of(chemistry, solved, contents, columns, relativeVolumeError);
+            var bands = BandObjective(solved);
+            can = new VerifiedCan
+            {
+                Columns = columns,
+                Contents = contents,
+                Solved = solved,
+                Spread = spread,
+                Edges = [.. HardLimit.All(goal.Limits).Select(limit => limit.Edge(solved, spread))],
+                BandObjective = bands,
+                Objective = bands + TieBreaks(steps),
+            };
+        }
+
+        _verified[key] = can;
+        return can;
+    }
+
+    public double BandObjective(SolvedCan solved) =>
+        goal.Goals.Sum(each => each.Penalty(CanGoal.Value(each.Measure, solved)))
+        + CanChemistry.Watched.Sum(mineral => PlanWeights.Saturation * Math.Max(0, solved.Solution.SaturationIndex(mineral) ?? 0));
+
+    private double TieBreaks(IReadOnlyList<double> steps)
+    {
+        var sum = 0.0;
+        for (var j = 0; j < columns.Count; j++)
+        {
+            var column = columns[j];
+            sum += PlanWeights.Cost * column.CostPerStep * steps[j] / (PlanWeights.TypicalCostPerLitre * litres);
+            if (steps[j] > 0 && column.Kind == ColumnKind.Product)
+            {
+                sum += PlanWeights.ProductUsed + PlanWeights.NewestLot * column.LotAge;
+            }
+
+            var most = Math.Min(column.MostSteps, Math.Round(litres / column.Step));
+            if (column.Kind == ColumnKind.Leftover && most > 0)
+            {
+                sum -= PlanWeights.LeftoverUnused * steps[j] / most;
+            }
+        }
+
+        return sum;
+    }
+
+    // Single steps up and down, and a step of one water for another, as long as the full chemistry says it gets better. What the straight
+    // lines got slightly wrong (mostly the last drop of acid) is put right here.
+    private VerifiedCan Polish(VerifiedCan best, TimeSpan timeLimit, CancellationToken cancel)
+    {
+        var clock = Stopwatch.StartNew();
+        for (var improved = true; improved && clock.Elapsed < timeLimit;)
+        {
+            improved = false;
+            foreach (var steps in Neighbours(best.Contents.Steps))
+            {
+                cancel.ThrowIfCancellationRequested();
+                if (clock.Elapsed >= timeLimit)
+                {
+                    break;
+                }
+
+                if (Verify(steps) is { } can && can.Objective < best.Objective - 1e-9 && can.IsAllowed)
+                {
+                    (best, improved) = (can, true);
+                    break;
+                }
+            }
+        }
+
+        return best;
+    }
+
+    private IEnumerable<IReadOnlyList<double>> Neighbours(IReadOnlyList<double> steps)
+    {
+        for (var j = 0; j < columns.Count; j++)
+        {
+            foreach (var change in new[] { 1, -1 })
+            {
+                var moved = steps[j] + change;
+                if (moved < 0 || moved > columns[j].MostSteps)
+                {
+                    continue;
+                }
+
+                if (columns[j].Kind == ColumnKind.Product)
+                {
+                    yield return With(steps, (j, moved));
+                    continue;
+                }
+
+                for (var k = 0; k < columns.Count; k++)
+                {
+                    var other = steps[k] - change;
+                    if (k != j && change > 0 && columns[k].Kind != ColumnKind.Product && other >= 0)
+                    {
+                        yield return With(steps, (j, moved), (k, other));
+                    }
+                }
+            }
+        }
+    }
+
+    private static double[] With(IReadOnlyList<double> steps, params ReadOnlySpan<(int Column, double Steps)> changes)
+    {
+        double[] copy = [.. steps];
+        foreach (var (column, value) in changes)
+        {
+            copy[column] = value;
+        }
+
+        return copy;
+    }
+
+    private static string Key(IReadOnlyList<double> steps) => string.Join(',', steps);
+}
