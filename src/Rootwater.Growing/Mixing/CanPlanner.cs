@@ -10,6 +10,9 @@ public static class CanPlanner
     /// <exception cref="PlanRequestException">The request cannot be planned as it is; the message names each field.</exception>
     /// <exception cref="Solvers.SolverUnavailableException">The native solver library cannot be loaded on this machine.</exception>
     /// <exception cref="OperationCanceledException">Cancelled.</exception>
-    public static PlanOutcome Plan(PlanRequest request, IProgress<PlanProgress>? progress = null, CancellationToken cancel = default) =>
-        throw new NotSupportedException("Lands next.");
+    public static PlanOutcome Plan(PlanRequest request, IProgress<PlanProgress>? progress = null, CancellationToken cancel = default)
+    {
+        var problems = PlanRequestCheck.Problems(request);
+        return problems.Count > 0 ? throw new PlanRequestException(problems) : new PlanSession(request, progress, cancel).Run();
+    }
 }

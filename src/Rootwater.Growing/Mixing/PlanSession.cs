@@ -1,0 +1,250 @@
+using System.Diagnostics;
+
+namespace Rootwater.Growing.Mixing;
+
+/// <summary>One can of a plan before its card is written.</summary>
+internal sealed record PlannedCan(Vessel Vessel, IReadOnlyList<WantGroup> Groups, CanOptimiser Optimiser, CanSearch Search, double Relaxed)
+{
+    public VerifiedCan Can => Search.Best!;
+
+    public IEnumerable<BandResult> Bands => Groups.SelectMany(group => CardWriter.Serve(group, Can).Bands);
+
+    public bool AllMet => Bands.All(band => band.Met);
+}
+
+/// <summary>All cans of one way of sharing.</summary>
+internal sealed record PlannedCans(IReadOnlyList<PlannedCan> Cans, double Bound)
+{
+    public double Objective => Cans.Sum(can => can.Can.Objective);
+
+    public bool AllMet => Cans.All(can => can.AllMet);
+}
+
+/// <summary>One run of the planner.</summary>
+internal sealed class PlanSession
+{
+    // Spare for spills and what stays in the spout (common practice, no source).
+    private const double Spare = 0.02;
+    private const double RelativeGap = 0.01;
+    private readonly PlanRequest _request;
+    private readonly IProgress<PlanProgress>? _progress;
+    private readonly CancellationToken _cancel;
+    private readonly Stopwatch _clock = Stopwatch.StartNew();
+    private readonly CanChemistry _chemistry;
+    private readonly IReadOnlyList<Vessel> _vessels;
+
+    public PlanSession(PlanRequest request, IProgress<PlanProgress>? progress, CancellationToken cancel)
+    {
+        (_request, _progress, _cancel) = (request, progress, cancel);
+        _chemistry = new CanChemistry(request.CanTemperature);
+        _vessels = [.. request.Vessels.OrderBy(vessel => vessel.Litres)];
+    }
+
+    private TimeSpan Left => _request.TimeLimit - _clock.Elapsed;
+
+    public PlanOutcome Run()
+    {
+        Say("looking the request over", null);
+        var servings = Servings();
+        var columns = Columns.Of(_request);
+        var enoughCans = (int)Math.Ceiling(servings.Sum(serving => serving.Litres) / _vessels[^1].Litres - 1e-9);
+        if (Assignment.Begin(servings, columns, _chemistry, _vessels[^1].Litres, _cancel) is not { } assignment)
+        {
+            return Nothing("the chemistry of these waters could not be solved");
+        }
+
+        PlannedCans? best = null;
+        for (var cans = 1; cans <= _request.MostCans; cans++)
+        {
+            if (best is not null && Left < _request.TimeLimit / 4)
+            {
+                break;
+            }
+
+            Say($"sharing the plants over {cans} can{(cans == 1 ? "" : "s")}", best);
+            if (assignment.Share(cans, Left / 3) is not { } sharing || sharing.Blocks.Count < Math.Min(cans, servings.Count) && best is not null)
+            {
+                continue;
+            }
+
+            // Fewer cans than the last try could fill are no news; and where even fractions of steps leave a band, look at more cans first.
+            var outside = sharing.Blocks.Sum(assignment.Outside);
+            if (outside > 0.01 && cans < Math.Min(_request.MostCans, servings.Count) && Improves(assignment, sharing, cans + 1))
+            {
+                continue;
+            }
+
+            if (Build(sharing, assignment, servings, columns) is { } built && (best is null || built.Objective < best.Objective - PlanWeights.OutsideFactor * 0.001))
+            {
+                best = built;
+            }
+
+            if (best is { AllMet: true })
+            {
+                break;
+            }
+        }
+
+        return best is null ? Nothing(WhyNothing(enoughCans, servings, assignment)) : Finish(best);
+    }
+
+    private bool Improves(Assignment assignment, Sharing sharing, int cans) =>
+        assignment.Share(cans, Left / 4) is { } more && (double.IsInfinity(sharing.Relaxed) || more.Relaxed < sharing.Relaxed - 1);
+
+    private List<Serving> Servings()
+    {
+        var plants = _request.Groups.Sum(group => group.Portions.Count);
+        var largest = _vessels[^1].Litres;
+        var servings = new List<Serving>();
+        foreach (var group in _request.Groups)
+        {
+            var part = new List<Portion>();
+            foreach (var portion in group.Portions.OrderBy(portion => portion.WalkOrder))
+            {
+                if (part.Count > 0 && (part.Sum(each => each.Millilitres) + portion.Millilitres) / 1000 > largest)
+                {
+                    servings.Add(new Serving(group with { Portions = part }, part.Count / (double)plants));
+                    part = [];
+                }
+
+                part.Add(portion);
+            }
+
+            servings.Add(new Serving(group with { Portions = part }, part.Count / (double)plants));
+        }
+
+        return servings;
+    }
+
+    private PlannedCans? Build(Sharing sharing, Assignment assignment, IReadOnlyList<Serving> servings, IReadOnlyList<Column> columns)
+    {
+        var blocks = sharing.Blocks.OrderByDescending(block => block.Sum(i => servings[i].Litres)).ToList();
+        var fills = Fill([.. blocks.Select(block => block.Sum(i => servings[i].Litres))]);
+        var shares = SupplyShares(blocks, assignment, columns, fills);
+        var used = new double[columns.Count];
+        var cans = new List<PlannedCan>();
+        foreach (var (block, index) in blocks.Select((block, index) => (block, index)))
+        {
+            Say($"dosing can {(char)('A' + index)}", null);
+            var (vessel, litres) = fills[index];
+            var here = columns.Select((column, j) => column with { MostSteps = Math.Max(0, Math.Min(column.MostSteps - used[j], shares[index][j])) }).ToList();
+            var goal = CanGoal.For([.. block.Select(i => (servings[i].Group, servings[i].Share))]);
+            var optimiser = new CanOptimiser(_chemistry, here, goal, litres, vessel.RelativeVolumeError);
+            var relaxed = assignment.Relax(block);
+            var start = double.IsInfinity(relaxed.Value) ? Assignment.Guess(goal, _chemistry.KgWaterPerLitre) : relaxed.Totals;
+            var search = optimiser.Search(start, Left / (blocks.Count - index + 1), RelativeGap, _cancel);
+            if (search.Best is null)
+            {
+                return null;
+            }
+
+            for (var j = 0; j < used.Length; j++)
+            {
+                used[j] += search.Best.Contents.Steps[j];
+            }
+
+            cans.Add(new PlannedCan(vessel, [.. block.Select(i => servings[i].Group)], optimiser, search, relaxed.Value));
+        }
+
+        // One can: the integer program's own bound is the stronger. Several: the relaxation of every sharing.
+        var bound = cans.Count == 1 && _request.MostCans == 1 ? Math.Max(cans[0].Search.Bound, sharing.Bound) : sharing.Bound;
+        return new PlannedCans(cans, bound);
+    }
+
+    // The smallest vessel that holds it; different vessels where there are enough, so that cans can stand side by side.
+    private List<(Vessel Vessel, double Litres)> Fill(IReadOnlyList<double> demands)
+    {
+        var free = _vessels.ToList();
+        var fills = new List<(Vessel, double)>();
+        foreach (var demand in demands)
+        {
+            var vessel = free.FirstOrDefault(each => each.Litres >= demand - 1e-9) ?? _vessels.First(each => each.Litres >= demand - 1e-9);
+            free.Remove(vessel);
+            var step = _request.Tools.WaterStepLitres;
+            var litres = Math.Max(step, Math.Ceiling(demand * (1 + Spare) / step - 1e-6) * step);
+            var most = Math.Floor(vessel.Litres / step + 1e-9) * step;
+            fills.Add((vessel, Math.Max(step, Math.Round(Math.Min(litres, most) / step) * step)));
+        }
+
+        return fills;
+    }
+
+    // Where the cans together want more of something than there is, each may draw its share by volume; else as it likes.
+    private static double[][] SupplyShares(IReadOnlyList<IReadOnlyList<int>> blocks, Assignment assignment, IReadOnlyList<Column> columns, IReadOnlyList<(Vessel Vessel, double Litres)> fills)
+    {
+        var relaxed = blocks.Select(assignment.Relax).ToList();
+        var all = fills.Sum(fill => fill.Litres);
+        var shares = fills.Select(_ => new double[columns.Count]).ToArray();
+        for (var j = 0; j < columns.Count; j++)
+        {
+            var wanted = relaxed.Select((can, k) => can.PerLitre.Count == 0 ? 0 : can.PerLitre[j] * fills[k].Litres).Sum();
+            for (var k = 0; k < shares.Length; k++)
+            {
+                shares[k][j] = wanted > columns[j].MostSteps && blocks.Count > 1 ? Math.Floor(columns[j].MostSteps * fills[k].Litres / all) : double.MaxValue;
+            }
+        }
+
+        return shares;
+    }
+
+    private PlanOutcome Finish(PlannedCans planned)
+    {
+        Say("writing the cards", planned);
+        var writer = new CardWriter(_request, _chemistry);
+        var drawn = new Dictionary<Guid, double>();
+        var cards = new List<CanPlan>();
+        foreach (var (can, index) in planned.Cans.Select((can, index) => (can, index)))
+        {
+            _cancel.ThrowIfCancellationRequested();
+            cards.Add(writer.Write(can.Can, ((char)('A' + index)).ToString(), can.Vessel, can.Groups, drawn));
+            Draw(can.Can, drawn);
+        }
+
+        var left = _request.Cupboard.ToDictionary(item => item.Product.Id, item => item.GramsLeft - planned.Cans.Sum(can => Grams(can.Can, item.Product.Id)));
+        var plan = new Plan
+        {
+            Cans = cards,
+            Concentrates = [],
+            Cost = cards.Sum(card => card.Cost),
+            RelativeGap = Gap(planned),
+            Took = _clock.Elapsed,
+            GramsLeftAfter = left,
+        };
+        return new PlanOutcome { Plan = plan, Unmet = [] };
+    }
+
+    private static double Gap(PlannedCans planned)
+    {
+        var objective = planned.Cans.Sum(can => can.Can.BandObjective);
+        return objective <= 1e-9 ? 0 : Math.Clamp((objective - planned.Bound) / objective, 0, 1);
+    }
+
+    private static double Grams(VerifiedCan can, Guid product) =>
+        can.Columns.Select((column, j) => column.Kind == ColumnKind.Product && column.Id == product ? can.Contents.Steps[j] * column.Step * column.GramsPerUnit : 0).Sum();
+
+    // Oldest lots first.
+    private static void Draw(VerifiedCan can, Dictionary<Guid, double> drawn)
+    {
+        for (var j = 0; j < can.Columns.Count; j++)
+        {
+            var grams = can.Columns[j].Kind == ColumnKind.Product ? can.Contents.Steps[j] * can.Columns[j].Step * can.Columns[j].GramsPerUnit : 0;
+            foreach (var lot in can.Columns[j].Lots)
+            {
+                var take = Math.Min(grams, Math.Max(0, lot.GramsLeft - drawn.GetValueOrDefault(lot.Id)));
+                drawn[lot.Id] = drawn.GetValueOrDefault(lot.Id) + take;
+                grams -= take;
+            }
+        }
+    }
+
+    private string WhyNothing(int enoughCans, IReadOnlyList<Serving> servings, Assignment assignment) => "";
+
+    private PlanOutcome Nothing(string why) => new()
+    {
+        Plan = null,
+        Unmet = [.. _request.Groups.Select(group => new UnmetWant(group.Name, "a can at all", 0, 0, 0, "", why))],
+    };
+
+    private void Say(string doing, PlannedCans? best) =>
+        _progress?.Report(new PlanProgress(doing, Math.Clamp(_clock.Elapsed / _request.TimeLimit, 0, 1), best is null ? null : Gap(best)));
+}
