@@ -4,6 +4,7 @@ using Rootwater.Cli;
 var root = new RootCommand("Rootwater: what to mix, what the pens should read, and what the water at the root will be.")
 {
     SolveCommand.Create(),
+    CanCommand.Create(),
 };
 
 return await root.Parse(args).InvokeAsync();
