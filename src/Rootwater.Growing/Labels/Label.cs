@@ -12,7 +12,7 @@ public enum LabelBasis
     ByVolume,
 }
 
-/// <summary>What a product's package declares: its guaranteed analysis as printed. What it means in ions is for <c>LabelInversion</c>.</summary>
+/// <summary>What a product's package declares: its guaranteed analysis as printed. What it means in ions is for <see cref="LabelInversion"/>.</summary>
 public sealed record Label
 {
     public required string Name { get; init; }

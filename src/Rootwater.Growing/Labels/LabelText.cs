@@ -77,7 +77,7 @@ public static partial class LabelText
                 DensityKgPerLitre = _density,
                 Declarations = [.. _declarations.OrderBy(line => line.ReadFrom?.Start)],
                 DerivedFrom = _derivedFrom,
-                StatedPH = _pH,
+                StatedPH = _pH is { GramsPerLitre: 0 } ? _pH with { GramsPerLitre = basis == LabelBasis.ByVolume || _density is not null ? 1000 * (_density ?? 1) : 10 } : _pH,
                 StatedEcMicrosiemensPerCm = _ec,
                 Directions = _directions.Count == 0 ? null : string.Join('\n', _directions),
                 Text = text,
@@ -127,13 +127,14 @@ public static partial class LabelText
                 Take(ec);
             }
 
-            // Labels state pH for a 1 % solution and EC for 1 g/L unless they say otherwise (common practice, no source).
+            // Labels state pH for a 1 % solution (a liquid's as sold, settled once that is known) and EC for 1 g/L unless they say otherwise
+            // (common practice, no source).
             double Strength(Match match)
             {
                 var group = match.Groups["s"];
                 if (!group.Success)
                 {
-                    return match.Value.StartsWith("pH", StringComparison.OrdinalIgnoreCase) ? 10 : 1;
+                    return match.Value.StartsWith("pH", StringComparison.OrdinalIgnoreCase) ? 0 : 1;
                 }
 
                 return LabelTokens.ReadNumber(group.Value).Value * (match.Groups["su"].Value.StartsWith('%') ? 10 : 1);

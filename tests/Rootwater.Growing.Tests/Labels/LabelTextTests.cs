@@ -22,11 +22,11 @@ public sealed class LabelTextTests
         reading.IsUsable.ShouldBeTrue(string.Join("; ", reading.Problems));
         label.Name.ShouldBe("Orchid Feed 14-4-12 with Calcium and Magnesium");
         ShouldDeclare(label, DeclaredForm.TotalNitrogen, 14);
-        ShouldDeclare(label, DeclaredForm.NitrateNitrogen, 12.8);
-        ShouldDeclare(label, DeclaredForm.AmmoniacalNitrogen, 1.2);
+        ShouldDeclare(label, DeclaredForm.NitrateNitrogen, 11.5);
+        ShouldDeclare(label, DeclaredForm.AmmoniacalNitrogen, 2.5);
         ShouldDeclare(label, DeclaredForm.PhosphorusPentoxide, 4);
         ShouldDeclare(label, DeclaredForm.PotassiumOxide, 12);
-        ShouldDeclare(label, DeclaredForm.Calcium, 5.5);
+        ShouldDeclare(label, DeclaredForm.Calcium, 6);
         ShouldDeclare(label, DeclaredForm.Magnesium, 1.8);
         ShouldDeclare(label, DeclaredForm.Boron, 0.02);
         ShouldDeclare(label, DeclaredForm.Iron, 0.2);
@@ -77,8 +77,8 @@ public sealed class LabelTextTests
     {
         var label = Read("OfWhich").Label!;
         ShouldDeclare(label, DeclaredForm.TotalNitrogen, 14);
-        ShouldDeclare(label, DeclaredForm.NitrateNitrogen, 8);
-        ShouldDeclare(label, DeclaredForm.AmmoniacalNitrogen, 4);
+        ShouldDeclare(label, DeclaredForm.NitrateNitrogen, 6);
+        ShouldDeclare(label, DeclaredForm.AmmoniacalNitrogen, 6);
         ShouldDeclare(label, DeclaredForm.UreaNitrogen, 2);
         ShouldDeclare(label, DeclaredForm.PhosphorusPentoxide, 27);
         ShouldDeclare(label, DeclaredForm.PotassiumOxide, 18);
