@@ -1,0 +1,215 @@
+using System.Globalization;
+using Rootwater.Chemistry.Formulas;
+using Rootwater.Growing.Labels;
+
+namespace Rootwater.Growing.Cupboard;
+
+/// <summary>A product as made from what was entered, or why it could not be made.</summary>
+/// <param name="Product">Null when there is an error.</param>
+/// <param name="Inversion">How the label was explained; null for a salt, acid or base.</param>
+/// <param name="Problems">What is wrong or doubtful.</param>
+public sealed record ProductOutcome(Product? Product, LabelInversion? Inversion, IReadOnlyList<InputProblem> Problems);
+
+/// <summary>Makes products from what a grower knows of them: a formula, a strength, or a label.</summary>
+public static class ProductFactory
+{
+    private const double LeastDensityKgPerLitre = 0.7, MostDensityKgPerLitre = 2.2;
+
+    // Single salts are sold purer than mixed feeds are uniform (common practice, no source).
+    private const double SaltRelativeUncertainty = 0.01, AcidRelativeUncertainty = 0.02, FeedRelativeUncertainty = 0.03;
+
+    /// <summary>A salt by its formula, as a solid.</summary>
+    /// <param name="name">What the grower calls it.</param>
+    /// <param name="formula">"MgSO4·7H2O", "5Ca(NO3)2·NH4NO3·10H2O".</param>
+    /// <param name="purityPercent">By weight, above 0 to 100; what is not the salt counts as inert.</param>
+    /// <param name="id">Of the product; a new one when null.</param>
+    public static ProductOutcome FromFormula(string name, string formula, double purityPercent = 100, Guid? id = null)
+    {
+        var problems = new List<InputProblem>();
+        CheckName(name, problems);
+        CheckPercent("purity", purityPercent, problems);
+        var read = ReadFormula(formula, problems);
+        if (read is null || HasError(problems))
+        {
+            return new ProductOutcome(null, null, problems);
+        }
+
+        var salt = SaltTable.Find(formula);
+        if (salt is null)
+        {
+            problems.Add(InputProblem.Note("formula", formula, "It is not in the salt table, so its solubility and hazards are not known here. Look at its label."));
+        }
+        else if (salt.OnlyDissolved)
+        {
+            problems.Add(InputProblem.Error("formula", formula, $"{Capital(salt.Name)} is sold dissolved. Enter its strength in percent by weight and its density."));
+            return new ProductOutcome(null, null, problems);
+        }
+
+        return new ProductOutcome(
+            new Product
+            {
+                Id = id ?? Guid.CreateVersion7(),
+                Name = name.Trim(),
+                Kind = salt?.Kind ?? ProductKind.Salt,
+                MolPerKg = read.ComponentsPerMole.Scaled(10 * purityPercent / read.GramsPerMole),
+                RelativeUncertainty = SaltRelativeUncertainty,
+                SolubilityGramsPerLitre = salt?.SolubilityGramsPerLitre,
+                Hazards = salt?.Hazards ?? Hazards.None,
+                ChelateHighestPH = salt is null ? null : ChelateRanges.HighestPH([salt]),
+            },
+            null,
+            problems);
+    }
+
+    /// <summary>An acid, base or other liquid by its strength: moles per kilogram = 10 × percent / molar mass.</summary>
+    /// <param name="name">What the grower calls it ("phosphoric acid 24 %").</param>
+    /// <param name="formula">"H3PO4", "HNO3", "H2SO4", "C6H8O7", "KOH".</param>
+    /// <param name="percentByWeight">Above 0 to 100.</param>
+    /// <param name="densityKgPerLitre">From the label or safety sheet (24 % phosphoric acid: about 1.14).</param>
+    /// <param name="id">Of the product; a new one when null.</param>
+    public static ProductOutcome FromStrength(string name, string formula, double percentByWeight, double? densityKgPerLitre, Guid? id = null)
+    {
+        var problems = new List<InputProblem>();
+        CheckName(name, problems);
+        CheckPercent("strength", percentByWeight, problems);
+        var read = ReadFormula(formula, problems);
+        if (densityKgPerLitre is null)
+        {
+            problems.Add(InputProblem.Error("density", null, "A liquid is measured by volume, so its density in kg/L is needed. Weigh 100 mL of it: 114 g is 1.14 kg/L."));
+        }
+        else if (densityKgPerLitre is not (>= LeastDensityKgPerLitre and <= MostDensityKgPerLitre))
+        {
+            problems.Add(InputProblem.Error("density", Say(densityKgPerLitre.Value), $"A density must lie between {LeastDensityKgPerLitre} and {MostDensityKgPerLitre} kg/L."));
+        }
+
+        if (read is null || HasError(problems))
+        {
+            return new ProductOutcome(null, null, problems);
+        }
+
+        var salt = SaltTable.Find(formula);
+        return new ProductOutcome(
+            new Product
+            {
+                Id = id ?? Guid.CreateVersion7(),
+                Name = name.Trim(),
+                Kind = salt?.Kind ?? KindOf(read),
+                MolPerKg = read.ComponentsPerMole.Scaled(10 * percentByWeight / read.GramsPerMole),
+                DensityKgPerLitre = densityKgPerLitre,
+                RelativeUncertainty = AcidRelativeUncertainty,
+                Hazards = HazardLimits.Of(formula, percentByWeight),
+                ChelateHighestPH = salt is null ? null : ChelateRanges.HighestPH([salt]),
+            },
+            null,
+            problems);
+    }
+
+    /// <summary>A product by its label, through <see cref="LabelInversion"/>.</summary>
+    /// <param name="label">The label.</param>
+    /// <param name="kind">What it is for; found from its contents when null.</param>
+    /// <param name="id">Of the product; a new one when null.</param>
+    public static ProductOutcome FromLabel(Label label, ProductKind? kind = null, Guid? id = null)
+    {
+        var problems = new List<InputProblem>(LabelCheck.Of(label));
+        CheckName(label.Name, problems);
+        if (HasError(problems))
+        {
+            return new ProductOutcome(null, null, problems);
+        }
+
+        var inversion = LabelInversion.Explain(label);
+        problems.AddRange(inversion.Problems);
+        var best = inversion.Best;
+        if (best.Salts.Count == 0)
+        {
+            problems.Add(InputProblem.Error("analysis", null, "No known salt explains what it declares, so nothing can be computed with it."));
+            return new ProductOutcome(null, inversion, problems);
+        }
+
+        var salts = best.Salts.Select(share => share.Salt).ToList();
+        return new ProductOutcome(
+            new Product
+            {
+                Id = id ?? Guid.CreateVersion7(),
+                Name = label.Name.Trim(),
+                Kind = kind ?? KindOf(best),
+                MolPerKg = best.MolPerKg,
+                DensityKgPerLitre = label.DensityKgPerLitre,
+                RelativeUncertainty = Math.Max(FeedRelativeUncertainty, inversion.EcAt1GramPerLitreMicrosiemensPerCm.StandardDeviation / Math.Max(inversion.EcAt1GramPerLitreMicrosiemensPerCm.Value, 1)),
+                PHUncertainty = inversion.PHAt1GramPerLitre.StandardDeviation,
+                SolubilityGramsPerLitre = LeastSoluble(best),
+                Hazards = HazardsOf(best, label.IsLiquid),
+                ChelateHighestPH = ChelateRanges.HighestPH(salts),
+                LabelText = label.Text,
+            },
+            inversion,
+            problems);
+    }
+
+    // A mix dissolves as far as its least soluble salt; gypsum and the like are then left behind, so only what makes up a hundredth counts.
+    private static double? LeastSoluble(SaltMix mix) => mix.Salts.Where(share => share.KgPerKg >= 0.01)
+        .Select(share => share.Salt.SolubilityGramsPerLitre is { } solubility ? solubility / share.KgPerKg : (double?)null).Min();
+
+    // Salts in a blend keep their hazard from a tenth of it on (a rule of thumb in place of the classification the label carries).
+    private static Hazards HazardsOf(SaltMix mix, bool liquid) => mix.Salts.Aggregate(Hazards.None, (all, share) => all | (liquid && share.Salt.OnlyDissolved
+        ? HazardLimits.Of(share.Salt.Formula, share.KgPerKg * 100)
+        : share.KgPerKg >= 0.1 ? share.Salt.Hazards : Hazards.None));
+
+    private static ProductKind KindOf(SaltMix mix)
+    {
+        var largest = mix.Salts[0];
+        if (largest.Salt.Kind == ProductKind.Silicate)
+        {
+            return ProductKind.Silicate;
+        }
+
+        if (mix.Salts.Count == 1)
+        {
+            return largest.Salt.Kind;
+        }
+
+        // Without nitrogen, phosphorus or potassium worth the name it supplements a feed and is none.
+        var mgPerKg = Nutrients.MilligramsIn(mix.MolPerKg);
+        return mgPerKg.TotalNitrogen + mgPerKg[Nutrient.Phosphorus] + mgPerKg[Nutrient.Potassium] < 30_000 ? ProductKind.Supplement : ProductKind.Fertilizer;
+    }
+
+    private static ProductKind KindOf(Formula formula) => formula.ComponentsPerMole[Chemistry.Species.Component.Hydrogen] switch
+    {
+        > 0.5 when formula.ComponentsPerMole.Present().Length == 2 => ProductKind.Acid,
+        < -0.5 => ProductKind.Base,
+        _ => ProductKind.Salt,
+    };
+
+    private static Formula? ReadFormula(string formula, List<InputProblem> problems)
+    {
+        if (Formula.TryParse(formula ?? string.Empty, out var read, out var reason))
+        {
+            return read;
+        }
+
+        problems.Add(InputProblem.Error("formula", formula, reason ?? "It cannot be read."));
+        return null;
+    }
+
+    private static void CheckName(string name, List<InputProblem> problems)
+    {
+        if (string.IsNullOrWhiteSpace(name))
+        {
+            problems.Add(InputProblem.Error("name", name, "Give the product a name, as you would find it on the shelf."));
+        }
+    }
+
+    private static void CheckPercent(string field, double percent, List<InputProblem> problems)
+    {
+        if (!(percent is > 0 and <= 100))
+        {
+            problems.Add(InputProblem.Error(field, Say(percent), "It must be above 0 and at most 100 % by weight."));
+        }
+    }
+
+    private static bool HasError(List<InputProblem> problems) => problems.Any(problem => problem.Severity == Severity.Error);
+
+    private static string Say(double value) => value.ToString("0.####", CultureInfo.InvariantCulture);
+
+    private static string Capital(string text) => char.ToUpperInvariant(text[0]) + text[1..];
+}
