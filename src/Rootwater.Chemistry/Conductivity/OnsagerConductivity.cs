@@ -19,8 +19,18 @@ internal static class OnsagerConductivity
     private const double Boltzmann = 1.380649e-23;
     private const double VacuumPermittivity = 8.8541878128e-12;
 
-    /// <summary>Closest approach, ångström. Fitted to the KCl, NaCl and CaCl2 rows of the CRC table of equivalent conductivities; checked on the rest.</summary>
-    internal static double ClosestApproachAngstrom { get; set; } = 3.6;
+    /// <summary>Closest approach, ångström. Fitted to the KCl 0.1 mol/L and NaCl 0.1 mol/L rows of the CRC table of equivalent conductivities; checked on the rest.</summary>
+    private const double ClosestApproachAngstrom = 3.35;
+
+    /// <summary>The same for anions of charge two and more. Fitted to Na2SO4 0.01 eq/L of the same table; checked at 0.05.</summary>
+    private const double ClosestApproachOfMultivalentAnionsAngstrom = 5;
+
+    /// <summary>
+    /// Where ions of different charge share a side, between weighing them by their equivalents (0: the plain sum of ionic conductivities) and
+    /// by their part in the ionic strength (1: the reference code's rule). On hard bicarbonate waters the two are 4 % apart and no measured
+    /// value was at hand; 0.7 stays within 2 % of either. Single salts do not feel it.
+    /// </summary>
+    private const double MixtureRule = 0.7;
 
     /// <summary>µS/cm.</summary>
     /// <param name="charges">Charge numbers.</param>
@@ -32,7 +42,7 @@ internal static class OnsagerConductivity
     public static double MicrosiemensPerCm(
         ReadOnlySpan<int> charges, ReadOnlySpan<double> limiting, ReadOnlySpan<double> molalities, double kgWaterPerLitre, double ionicStrength, Temperature temperature)
     {
-        double cationEquivalents = 0, anionEquivalents = 0, cations = 0, anions = 0, cationConductivity = 0, anionConductivity = 0;
+        double cationEquivalents = 0, anionEquivalents = 0, cations = 0, anions = 0, cationConductivity = 0, anionConductivity = 0, cationStrength = 0, anionStrength = 0;
         for (var s = 0; s < charges.Length; s++)
         {
             var z = charges[s];
@@ -41,12 +51,14 @@ internal static class OnsagerConductivity
                 cations += molalities[s];
                 cationEquivalents += z * molalities[s];
                 cationConductivity += molalities[s] * limiting[s];
+                cationStrength += z * z * molalities[s];
             }
             else if (z < 0)
             {
                 anions += molalities[s];
                 anionEquivalents -= z * molalities[s];
                 anionConductivity += molalities[s] * limiting[s];
+                anionStrength += z * z * molalities[s];
             }
         }
 
@@ -69,16 +81,20 @@ internal static class OnsagerConductivity
         var permittivity = VacuumPermittivity * WaterProperties.RelativePermittivity(temperature);
         var electrophoretic = Faraday * ElementaryCharge * kappa * PerMetre / (6 * Math.PI * viscosity) * 1e4;
         var relaxation = zPlus * zMinus * ElementaryCharge * ElementaryCharge * kappa * PerMetre / (12 * Math.PI * permittivity * Boltzmann * temperature.Kelvin) * q / (1 + rootQ);
-        var size = kappa * ClosestApproachAngstrom;
-        var brake = 1 - relaxation / ((1 + size) * (1 + rootQ * size));
-        var drag = electrophoretic / (1 + size);
+        var usual = kappa * ClosestApproachAngstrom;
+        var wide = kappa * ClosestApproachOfMultivalentAnionsAngstrom;
 
         var sum = 0.0;
         for (var s = 0; s < charges.Length; s++)
         {
             if (charges[s] != 0 && limiting[s] > 0)
             {
-                sum += molalities[s] * Math.Max(0, limiting[s] - charges[s] * charges[s] * drag) * brake;
+                var z = Math.Abs(charges[s]);
+                var share = charges[s] > 0 ? z * cationEquivalents / cationStrength : z * anionEquivalents / anionStrength;
+                var size = charges[s] < -1 ? wide : usual;
+                var dragged = Math.Max(0, limiting[s] - z * z * electrophoretic / (1 + size));
+                var relaxed = 1 - relaxation / ((1 + size) * (1 + rootQ * size));
+                sum += molalities[s] * dragged * relaxed * (1 + MixtureRule * (share - 1));
             }
         }
 

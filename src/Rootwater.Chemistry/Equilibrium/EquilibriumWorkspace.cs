@@ -37,7 +37,6 @@ public sealed unsafe class EquilibriumWorkspace
     private double[] _lnKSlope = [];
     private double[] _master = [];
     private double[] _gradient = [];
-    private double[] _magnitude = [];
     private double[] _hessian = [];
     private double[] _kept = [];
 
@@ -45,6 +44,7 @@ public sealed unsafe class EquilibriumWorkspace
     private double[] _byStrength = [];
     private double[] _strengthBy = [];
     private double _strengthByStrength;
+    private double _protonSize;
     private double _ionicStrength;
     private double _lnWaterActivity;
     private double _usedIonicStrength;
@@ -137,10 +137,11 @@ public sealed unsafe class EquilibriumWorkspace
             _lnKSlope = new double[padded];
         }
 
-        if (_lnGamma.Length < network.Classes.Length)
+        var paddedClasses = (network.Classes.Length + 3) / 4 * 4;
+        if (_lnGamma.Length < paddedClasses)
         {
-            _lnGamma = new double[network.Classes.Length];
-            _lnGammaSlope = new double[network.Classes.Length];
+            _lnGamma = new double[paddedClasses];
+            _lnGammaSlope = new double[paddedClasses];
         }
 
         if (_totals.Length < k)
@@ -148,7 +149,6 @@ public sealed unsafe class EquilibriumWorkspace
             _totals = new double[k];
             _master = new double[k + 1];
             _gradient = new double[k];
-            _magnitude = new double[k];
             _byStrength = new double[k];
             _strengthBy = new double[k];
             _hessian = new double[k * k];
@@ -162,7 +162,7 @@ public sealed unsafe class EquilibriumWorkspace
         RenewActivities(GuessIonicStrength());
         Guess(fixedPH);
         var error = double.PositiveInfinity;
-        var damping = careful ? 0.5 : 1;
+        var before = (Used: 0.0, Drift: 0.0);
         for (var step = 1; step <= mostSteps; step++)
         {
             HoldPH(fixedPH);
@@ -179,6 +179,7 @@ public sealed unsafe class EquilibriumWorkspace
                 return new SolveStatus(true, step, error);
             }
 
+            Derivatives();
             if (!Factor(first))
             {
                 return new SolveStatus(false, step, error);
@@ -187,10 +188,19 @@ public sealed unsafe class EquilibriumWorkspace
             Substitute(_gradient, first);
             if (careful)
             {
-                StepWithLineSearch(first);
-                if (error < 1e-6)
+                if (error > 1e-6)
                 {
-                    RenewActivities(_usedIonicStrength + damping * (_ionicStrength - _usedIonicStrength));
+                    StepWithLineSearch(first);
+                }
+                else if (error > options.RelativeTolerance)
+                {
+                    Step(first);
+                }
+                else
+                {
+                    var now = (Used: _usedIonicStrength, Drift: _ionicStrength - _usedIonicStrength);
+                    RenewActivities(Secant(before, now));
+                    before = now;
                 }
             }
             else
@@ -223,25 +233,30 @@ public sealed unsafe class EquilibriumWorkspace
         _usedIonicStrength = ionicStrength;
         var capped = Math.Min(ionicStrength, HighestIonicStrengthInActivity);
         var root = Math.Sqrt(capped);
-        var debyeHuckel = _at.DebyeHuckel;
-        for (var c = 0; c < network.Classes.Length; c++)
-        {
-            _lnGamma[c] = debyeHuckel.LnGamma(network.Classes[c], capped, root);
-            _lnGammaSlope[c] = debyeHuckel.LnGammaSlope(network.Classes[c], root);
-        }
-
         var count = network.Species.Length;
         var k = network.Unknowns.Length;
-        fixed (double* lnK = _at.LnK, lnGamma = _lnGamma, lnGammaSlope = _lnGammaSlope, effective = _effectiveK, lnKSlope = _lnKSlope, nu = network.GradientNu, waters = network.Waters)
-        fixed (int* classOf = network.ClassOf, start = network.GradientStart, index = network.GradientIndex)
+        fixed (double* lnK = _at.LnK, lnGamma = _lnGamma, lnGammaSlope = _lnGammaSlope, effective = _effectiveK, lnKSlope = _lnKSlope, nu = network.GradientNu, waters = network.Waters,
+            classSlope = _at.ClassSlope, classSize = _at.ClassSize, classLinear = _at.ClassLinear)
+        fixed (int* classOf = network.ClassOf, start = network.GradientStart, entryClass = network.GradientClass)
         {
+            var roots = Vector256.Create(root);
+            for (var c = 0; c < network.Classes.Length; c += 4)
+            {
+                var slope = Vector256.Load(classSlope + c);
+                var linear = Vector256.Load(classLinear + c);
+                var one = Vector256.Create(1.0);
+                var inverse = one / (one + Vector256.Load(classSize + c) * roots);
+                (slope * roots * inverse + linear * capped).Store(lnGamma + c);
+                (slope * inverse * inverse * (0.5 / root) + linear).Store(lnGammaSlope + c);
+            }
+
             for (var s = k; s < count; s++)
             {
                 var sum = lnK[s] - lnGamma[classOf[s]] + waters[s] * _lnWaterActivity;
                 var slope = -lnGammaSlope[classOf[s]];
                 for (var e = start[s]; e < start[s + 1]; e++)
                 {
-                    var c = classOf[index[e]];
+                    var c = entryClass[e];
                     sum += nu[e] * lnGamma[c];
                     slope += nu[e] * lnGammaSlope[c];
                 }
@@ -270,70 +285,99 @@ public sealed unsafe class EquilibriumWorkspace
         }
     }
 
-    /// <summary>Species molalities from the masters, the balances' residuals, their magnitudes, the Hessian and the ionic strength.</summary>
+    /// <summary>Species molalities from the masters, the balances' residuals and the ionic strength.</summary>
     private void Balances()
     {
         var network = _at.Network;
         var k = network.Unknowns.Length;
         var count = network.Species.Length;
         _master[k] = 1 / _master[0];
-        Array.Clear(_hessian, 0, k * k);
-        fixed (double* master = _master, molality = _molality, effective = _effectiveK, gradient = _gradient, magnitude = _magnitude, hessian = _hessian, totals = _totals,
-            byStrength = _byStrength, strengthBy = _strengthBy, lnKSlope = _lnKSlope,
-            z2 = network.ChargeSquared, gradientNu = network.GradientNu, nuNu = network.HessianNuNu)
-        fixed (int* factorStart = network.FactorStart, factors = network.Factors, gradientStart = network.GradientStart, gradientIndex = network.GradientIndex,
-            hessianStart = network.HessianStart, hessianIndex = network.HessianIndex)
+        fixed (double* master = _master, molality = _molality, effective = _effectiveK, gradient = _gradient, totals = _totals,
+            z2 = network.ChargeSquared, gradientNu = network.GradientNu, protonSize = network.ProtonSize)
+        fixed (int* factorStart = network.FactorStart, factors = network.Factors, gradientStart = network.GradientStart, gradientIndex = network.GradientIndex)
         {
             var strength = 0.0;
-            var strengthByStrength = 0.0;
             var sum = 0.0;
+            var protons = master[0];
             for (var j = 0; j < k; j++)
             {
                 var m = master[j];
                 molality[j] = m;
                 gradient[j] = m - totals[j];
-                magnitude[j] = m;
-                hessian[j * k + j] = m;
-                byStrength[j] = 0;
-                strengthBy[j] = z2[j] * m;
                 strength += z2[j] * m;
                 sum += m;
             }
 
+            var factor = factors + factorStart[k];
+            var entry = gradientStart[k];
             for (var s = k; s < count; s++)
             {
                 var m = effective[s];
-                for (var f = factorStart[s]; f < factorStart[s + 1]; f++)
+                for (var end = factors + factorStart[s + 1]; factor < end; factor++)
                 {
-                    m *= master[factors[f]];
+                    m *= master[*factor];
                 }
 
                 molality[s] = m;
-                var charged = z2[s] * m;
-                var slope = lnKSlope[s];
-                strength += charged;
-                strengthByStrength += charged * slope;
+                strength += z2[s] * m;
                 sum += m;
-                for (var e = gradientStart[s]; e < gradientStart[s + 1]; e++)
+                protons += protonSize[s] * m;
+                for (var end = gradientStart[s + 1]; entry < end; entry++)
                 {
-                    var part = gradientNu[e] * m;
-                    var j = gradientIndex[e];
-                    gradient[j] += part;
-                    magnitude[j] += Math.Abs(part);
-                    byStrength[j] += part * slope;
-                    strengthBy[j] += z2[s] * part;
-                }
-
-                for (var e = hessianStart[s]; e < hessianStart[s + 1]; e++)
-                {
-                    hessian[hessianIndex[e]] += nuNu[e] * m;
+                    gradient[gradientIndex[entry]] += gradientNu[entry] * m;
                 }
             }
 
             _ionicStrength = 0.5 * strength;
+            _protonSize = protons;
+            // Raoult's law with the coefficient of the reference code: a(H2O) = 1 - 0.017 Σm; its logarithm by two terms, exact to 1e-8 at 0.1 mol/kg.
+            var solutes = Math.Min(0.017 * sum, 0.5);
+            _lnWaterActivity = solutes < 1e-3 ? -solutes * (1 + 0.5 * solutes) : Math.Log(1 - solutes);
+        }
+    }
+
+    /// <summary>The Hessian, and how the balances and the ionic strength answer to one another.</summary>
+    private void Derivatives()
+    {
+        var network = _at.Network;
+        var k = network.Unknowns.Length;
+        var count = network.Species.Length;
+        Array.Clear(_hessian, 0, k * k);
+        fixed (double* molality = _molality, hessian = _hessian, byStrength = _byStrength, strengthBy = _strengthBy, lnKSlope = _lnKSlope,
+            z2 = network.ChargeSquared, gradientNu = network.GradientNu, nuNu = network.HessianNuNu)
+        fixed (int* gradientStart = network.GradientStart, gradientIndex = network.GradientIndex, hessianStart = network.HessianStart, hessianIndex = network.HessianIndex)
+        {
+            for (var j = 0; j < k; j++)
+            {
+                var m = molality[j];
+                hessian[j * k + j] = m;
+                byStrength[j] = 0;
+                strengthBy[j] = z2[j] * m;
+            }
+
+            var strengthByStrength = 0.0;
+            var entry = gradientStart[k];
+            var pair = hessianStart[k];
+            for (var s = k; s < count; s++)
+            {
+                var m = molality[s];
+                var charged = z2[s] * m;
+                var slope = lnKSlope[s] * m;
+                strengthByStrength += z2[s] * slope;
+                for (var end = gradientStart[s + 1]; entry < end; entry++)
+                {
+                    var j = gradientIndex[entry];
+                    byStrength[j] += gradientNu[entry] * slope;
+                    strengthBy[j] += gradientNu[entry] * charged;
+                }
+
+                for (var end = hessianStart[s + 1]; pair < end; pair++)
+                {
+                    hessian[hessianIndex[pair]] += nuNu[pair] * m;
+                }
+            }
+
             _strengthByStrength = 0.5 * strengthByStrength;
-            // Raoult's law with the coefficient of the reference code: a(H2O) = 1 - 0.017 Σm.
-            _lnWaterActivity = Math.Log(Math.Max(1 - 0.017 * sum, 0.5));
         }
     }
 
@@ -342,7 +386,7 @@ public sealed unsafe class EquilibriumWorkspace
         var largest = 0.0;
         for (var j = first; j < _at.Network.Unknowns.Length; j++)
         {
-            var error = Math.Abs(_gradient[j]) / _magnitude[j];
+            var error = Math.Abs(_gradient[j]) / (j == 0 ? _protonSize : _totals[j]);
             if (!(error <= largest))
             {
                 largest = error;
@@ -472,16 +516,39 @@ public sealed unsafe class EquilibriumWorkspace
         return _usedIonicStrength + shift;
     }
 
+    /// <summary>The ionic strength at which taken and found would agree, by the last two tries; at most half as much again or half.</summary>
+    private static double Secant((double Used, double Drift) before, (double Used, double Drift) now)
+    {
+        var slope = (now.Drift - before.Drift) / (now.Used - before.Used);
+        var next = before.Used > 0 && slope < 0 ? now.Used - now.Drift / slope : now.Used + 0.3 * now.Drift;
+        return Math.Clamp(next, 0.5 * now.Used, 1.5 * now.Used + 1e-9);
+    }
+
+    private void Step(int first)
+    {
+        for (var j = first; j < _at.Network.Unknowns.Length; j++)
+        {
+            _master[j] *= Math.Exp(Math.Clamp(-_gradient[j], -LongestStepDown, LongestStepUp));
+        }
+    }
+
     private void StepWithLineSearch(int first)
     {
         var k = _at.Network.Unknowns.Length;
         Array.Copy(_master, _kept, k + 1);
         var before = Objective(first);
-        for (var factor = 1.0; factor > 1e-6; factor *= 0.5)
+        // Shortened as a whole, so that it stays a direction of descent.
+        var longest = 0.0;
+        for (var j = first; j < k; j++)
+        {
+            longest = Math.Max(longest, Math.Abs(_gradient[j]));
+        }
+
+        for (var factor = Math.Min(1, LongestStepDown / longest); factor > 1e-9; factor *= 0.5)
         {
             for (var j = first; j < k; j++)
             {
-                _master[j] = _kept[j] * Math.Exp(factor * Math.Clamp(-_gradient[j], -LongestStepDown, LongestStepUp));
+                _master[j] = _kept[j] * Math.Exp(-factor * _gradient[j]);
             }
 
             if (Objective(first) <= before + 1e-14 * Math.Abs(before))
@@ -545,6 +612,14 @@ public sealed unsafe class EquilibriumWorkspace
 
     private double GuessHydrogen()
     {
+        // What metals hold of a chelator holds no protons.
+        var edta = _at.Network.UnknownOf[(int)Component.Edta];
+        var unchelated = edta < 0 ? 0 : _totals[edta];
+        foreach (var metal in _at.Network.ChelateMetals)
+        {
+            unchelated = Math.Max(0, unchelated - (_at.Network.Unknowns[metal] is Component.Sodium or Component.Potassium ? 0 : _totals[metal]));
+        }
+
         var low = -45.0;
         var high = 4.0;
         var x = -16.1;
@@ -563,8 +638,9 @@ public sealed unsafe class EquilibriumWorkspace
             foreach (var acid in _at.Network.Acids)
             {
                 Protonation(acid, h, out var mean, out var variance);
-                f += _totals[acid.Unknown] * mean;
-                slope += _totals[acid.Unknown] * variance;
+                var total = acid.Unknown == edta ? unchelated : _totals[acid.Unknown];
+                f += total * mean;
+                slope += total * variance;
             }
 
             if (f > 0)
@@ -640,6 +716,7 @@ public sealed unsafe class EquilibriumWorkspace
         }
 
         var left = _totals[edta];
+        var unbound = _master[edta] / left;
         var free = _master[edta];
         for (var round = 0; round < chelates.Length && left > 0; round++)
         {
@@ -659,7 +736,8 @@ public sealed unsafe class EquilibriumWorkspace
             left -= share;
         }
 
-        _master[edta] = free;
+        _master[edta] = left > 1e-3 * _totals[edta] ? unbound * left : free;
+        free = _master[edta];
         for (var i = 0; i < chelates.Length; i++)
         {
             _master[metals[i]] /= 1 + strength[i] * free;

@@ -104,6 +104,12 @@ internal sealed class SpeciesNetwork
 
     public double[] GradientNu { get; private set; } = [];
 
+    /// <summary>Activity class of the unknown of each gradient entry.</summary>
+    public int[] GradientClass { get; private set; } = [];
+
+    /// <summary>|ν| of hydrogen in each species: the size against which the proton balance is judged.</summary>
+    public double[] ProtonSize { get; private set; } = [];
+
     /// <summary>For species s past the masters, entries of the lower triangle it adds to, and ν ν.</summary>
     public int[] HessianStart { get; private set; } = [];
 
@@ -203,6 +209,8 @@ internal sealed class SpeciesNetwork
         GradientStart = [.. gradientStart];
         GradientIndex = [.. gradientIndex];
         GradientNu = [.. gradientNu];
+        GradientClass = [.. gradientIndex.Select(j => ClassOf[j])];
+        ProtonSize = [.. Nu.Select(row => Math.Abs(row[0]))];
         HessianStart = [.. hessianStart];
         HessianIndex = [.. hessianIndex];
         HessianNuNu = [.. hessianNuNu];
@@ -258,7 +266,16 @@ internal sealed class NetworkAtTemperature
         Network = network;
         Temperature = temperature;
         Air = air;
-        DebyeHuckel = DebyeHuckel.At(temperature);
+        var debyeHuckel = DebyeHuckel.At(temperature);
+        var padded = (network.Classes.Length + 3) / 4 * 4;
+        ClassSlope = new double[padded];
+        ClassSize = new double[padded];
+        ClassLinear = new double[padded];
+        for (var c = 0; c < network.Classes.Length; c++)
+        {
+            (ClassSlope[c], ClassSize[c], ClassLinear[c]) = debyeHuckel.LnGammaTerms(network.Classes[c]);
+        }
+
         LnK = [.. network.Species.Select(s => s.Constant.Log10At(temperature) * Ln10)];
         if (air.IsOpen)
         {
@@ -282,7 +299,12 @@ internal sealed class NetworkAtTemperature
 
     public Air Air { get; }
 
-    public DebyeHuckel DebyeHuckel { get; }
+    /// <summary>ln γ = slope √I / (1 + size √I) + linear I, for every activity class; padded to whole vectors.</summary>
+    public double[] ClassSlope { get; }
+
+    public double[] ClassSize { get; }
+
+    public double[] ClassLinear { get; }
 
     /// <summary>Natural logarithms of the formation constants, the carbon dioxide pressure included in open air.</summary>
     public double[] LnK { get; }

@@ -139,7 +139,7 @@ internal static class SpeciesDatabase
     private static ActivityModel Model(Table.Row row, int charge) => row.Text("activity_model") switch
     {
         "extended-debye-hueckel" => new(ActivityForm.Extended, charge * charge, row.Number("ion_size_angstrom"), row.NumberOr("b_kg_per_mol", 0)),
-        "davies" => new(ActivityForm.Davies, charge * charge, 0, 0),
+        "davies" => new(ActivityForm.Davies, charge * charge, row.NumberOr("ion_size_angstrom", 0), 0),
         "setschenow" => new(ActivityForm.Setschenow, charge * charge, 0, row.NumberOr("b_kg_per_mol", 0.1)),
         var other => throw new InvalidOperationException($"'{other}' is not an activity model of the species table."),
     };
