@@ -111,7 +111,7 @@ internal sealed class Assignment
     public double Outside(IReadOnlyList<int> block)
     {
         var can = Relax(block);
-        return double.IsInfinity(can.Value) ? double.PositiveInfinity : block.Sum(i => Score(i, can, goal => goal.Weight > 0 ? PenaltyOutside(goal, can) : 0));
+        return double.IsInfinity(can.Value) ? double.PositiveInfinity : block.Sum(i => Score(i, can, goal => _line.Outside(goal, can.Totals)));
     }
 
     /// <summary>The best sharing over exactly up to so many cans; null when they do not hold enough.</summary>
@@ -209,7 +209,7 @@ internal sealed class Assignment
             foreach (var i in Enumerable.Range(0, _servings.Count).OrderByDescending(i => _servings[i].Litres))
             {
                 var into = Enumerable.Range(0, next.Count).Where(k => Litres(next[k]) + _servings[i].Litres <= _largestVessel + 1e-9)
-                    .OrderBy(k => Score(i, cans[k], goal => PenaltyOf(goal, cans[k]))).Cast<int?>().FirstOrDefault();
+                    .OrderBy(k => Score(i, cans[k], goal => _line.Penalty(goal, cans[k].Totals))).Cast<int?>().FirstOrDefault();
                 if (into is not { } can)
                 {
                     return blocks;
@@ -270,29 +270,6 @@ internal sealed class Assignment
 
     private double Score(int serving, RelaxedCan can, Func<Goal, double> of) =>
         double.IsInfinity(can.Value) ? double.PositiveInfinity : CanGoal.For([(_servings[serving].Group, _servings[serving].Share)]).Goals.Sum(of);
-
-    private double PenaltyOf(Goal goal, RelaxedCan can)
-    {
-        if (goal.IsPH)
-        {
-            var (deviation, outside) = ProtonPenalty(goal, can);
-            return goal.Weight * (deviation + PlanWeights.OutsideFactor * outside);
-        }
-
-        return goal.Penalty(_line.Measures[goal.Measure].At(can.Totals));
-    }
-
-    private double PenaltyOutside(Goal goal, RelaxedCan can) =>
-        goal.IsPH ? ProtonPenalty(goal, can).Outside : goal.Outside(_line.Measures[goal.Measure].At(can.Totals));
-
-    private (double Deviation, double Outside) ProtonPenalty(Goal goal, RelaxedCan can)
-    {
-        var (low, ideal, high) = (At(goal.Band.Low), At(goal.Band.Ideal), At(goal.Band.High));
-        var (below, above) = (Math.Max(low - ideal, 1e-3), Math.Max(ideal - high, 1e-3));
-        return (Math.Max(ideal / above, -ideal / below), Math.Max(0, Math.Max(high / above, -low / below)));
-
-        double At(double level) => _line.Measures[new Measure(MeasureKind.ProtonsShort, 0, level)].At(can.Totals);
-    }
 
     /// <summary>Every way to put items into at most so many blocks.</summary>
     public static IEnumerable<List<List<int>>> Partitions(IReadOnlyList<int> items, int most)

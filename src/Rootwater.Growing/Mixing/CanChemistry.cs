@@ -158,6 +158,44 @@ internal sealed class CanChemistry
 /// <summary>Every measure as a straight line near one state.</summary>
 internal sealed record Linearisation(ComponentAmounts At, double WorkingPH, IReadOnlyDictionary<Measure, LinearMeasure> Measures)
 {
+    /// <summary>Whether EC was drawn for everything these columns bring.</summary>
+    public bool Covers(IReadOnlyList<Column> columns)
+    {
+        var ec = Measures[new Measure(MeasureKind.Ec)].PerMol;
+        return CanOptimiser.Movable(columns).All(component => component is Component.Hydrogen or Component.Urea or Component.Borate or Component.Silicate || ec[(int)component] != 0);
+    }
+
+    /// <summary>What a goal costs at some totals, by the straight lines.</summary>
+    public double Penalty(Goal goal, ComponentAmounts totals) => goal.IsPH
+        ? goal.Weight * (Protons(goal, totals).Deviation + PlanWeights.OutsideFactor * Outside(goal, totals))
+        : goal.Penalty(Measures[goal.Measure].At(totals));
+
+    /// <summary>Half-widths outside its band at some totals, by the straight lines.</summary>
+    public double Outside(Goal goal, ComponentAmounts totals) =>
+        goal.IsPH ? Protons(goal, totals).Outside : goal.Outside(Measures[goal.Measure].At(totals));
+
+    /// <summary>The protons between the ideal and the ends of a pH band, mmol/kg: with them a pH band is as wide as any other.</summary>
+    public (double Below, double Above) ProtonWidths(Goal goal)
+    {
+        const double Least = 1e-3;
+        var (low, ideal, high) = ProtonsAt(goal, At);
+        return (Math.Max(low - ideal, Least), Math.Max(ideal - high, Least));
+    }
+
+    private (double Deviation, double Outside) Protons(Goal goal, ComponentAmounts totals)
+    {
+        var (low, ideal, high) = ProtonsAt(goal, totals);
+        var (below, above) = ProtonWidths(goal);
+        return (Math.Max(ideal / above, -ideal / below), Math.Max(0, Math.Max(high / above, -low / below)));
+    }
+
+    private (double Low, double Ideal, double High) ProtonsAt(Goal goal, ComponentAmounts totals)
+    {
+        return (Level(goal.Band.Low), Level(goal.Band.Ideal), Level(goal.Band.High));
+
+        double Level(double level) => Measures[new Measure(MeasureKind.ProtonsShort, 0, level)].At(totals);
+    }
+
     /// <summary>The measures that need no solve: mg/L are linear in the totals.</summary>
     public static Dictionary<Measure, LinearMeasure> ExactMeasures(double kgWaterPerLitre)
     {

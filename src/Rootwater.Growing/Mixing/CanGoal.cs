@@ -66,12 +66,14 @@ internal sealed record CanGoal(IReadOnlyList<Goal> Goals, HardLimits Limits)
     {
         foreach (var (nutrient, band) in group.Want.FeedMgPerLitre.OrderBy(pair => pair.Key))
         {
-            yield return (Measure.Of(nutrient), band, PlanWeights.Of(nutrient));
+            yield return Goal(Measure.Of(nutrient), band);
         }
 
-        yield return (new Measure(MeasureKind.TotalNitrogen), group.Want.TotalNitrogenMgPerLitre, PlanWeights.TotalNitrogen);
-        yield return (new Measure(MeasureKind.Ec), group.Want.EcMicrosiemensPerCm, PlanWeights.Ec);
-        yield return (new Measure(MeasureKind.ProtonsShort), group.PourPH, PlanWeights.PH);
+        yield return Goal(new Measure(MeasureKind.TotalNitrogen), group.Want.TotalNitrogenMgPerLitre);
+        yield return Goal(new Measure(MeasureKind.Ec), group.Want.EcMicrosiemensPerCm);
+        yield return Goal(new Measure(MeasureKind.ProtonsShort), group.PourPH);
+
+        static (Measure, Band, double) Goal(Measure measure, Band band) => (measure, band, WeightOf(measure));
     }
 
     public static HardLimits Strictest(IEnumerable<HardLimits> all)
@@ -108,6 +110,22 @@ internal sealed record CanGoal(IReadOnlyList<Goal> Goals, HardLimits Limits)
         Nutrient.AmmoniumNitrogen => "ammonium nitrogen",
         Nutrient.UreaNitrogen => "urea nitrogen",
         _ => nutrient.ToString().ToLowerInvariant(),
+    };
+
+    /// <summary>The measure behind a name on the card; null for none.</summary>
+    public static Measure? MeasureOf(string what)
+    {
+        Measure?[] all = [new Measure(MeasureKind.TotalNitrogen), new Measure(MeasureKind.Ec), new Measure(MeasureKind.ProtonsShort), .. Enum.GetValues<Nutrient>().Select(nutrient => (Measure?)Measure.Of(nutrient))];
+        return all.FirstOrDefault(measure => Words(measure!.Value).What == what);
+    }
+
+    /// <summary>The weight of a measure for one group.</summary>
+    public static double WeightOf(Measure measure) => measure.Kind switch
+    {
+        MeasureKind.Nutrient => PlanWeights.Of((Nutrient)measure.Index),
+        MeasureKind.TotalNitrogen => PlanWeights.TotalNitrogen,
+        MeasureKind.Ec => PlanWeights.Ec,
+        _ => PlanWeights.PH,
     };
 
     /// <summary>The value of a measure in a solved can.</summary>

@@ -50,11 +50,12 @@ internal sealed class CanModel
     /// <param name="line">The chemistry as straight lines.</param>
     /// <param name="edges">Error edges of the hard limits.</param>
     /// <param name="bandsOnly">Leave tie-breaks and supplies out: a bound on what any can could do for these bands.</param>
-    public CanModel(IReadOnlyList<Column> columns, CanGoal goal, double litres, double kgWaterPerLitre, Linearisation line, EdgeFactors edges, bool bandsOnly = false)
+    /// <param name="mostProducts">The most products that may be used; null for as many as there are.</param>
+    public CanModel(IReadOnlyList<Column> columns, CanGoal goal, double litres, double kgWaterPerLitre, Linearisation line, EdgeFactors edges, bool bandsOnly = false, int? mostProducts = null)
     {
         (_columns, _goal, _litres, _kgWaterPerLitre, _line, _edges, _bandsOnly) = (columns, goal, litres, kgWaterPerLitre, line, edges, bandsOnly);
         _steps = new int[columns.Count];
-        AddColumns();
+        AddColumns(mostProducts);
         AddLimits();
         foreach (var goalOf in goal.Goals)
         {
@@ -72,33 +73,46 @@ internal sealed class CanModel
         ? new Doses([.. _steps.Select(unknown => answer.Values[unknown])], answer.Objective, answer.Bound, answer.Status == ProgramStatus.Optimal)
         : null;
 
-    private void AddColumns()
+    private void AddColumns(int? mostProducts)
     {
         var fill = new List<(int, double)>();
+        var products = new List<(int, double)>();
         for (var j = 0; j < _columns.Count; j++)
         {
             var column = _columns[j];
             if (column.Kind != ColumnKind.Product)
             {
                 // Using up an older can is worth a little; pouring it away costs nothing else.
+                var least = column.MustBeAllUsed ? column.MostSteps : 0;
                 var most = Math.Min(_bandsOnly ? double.MaxValue : column.MostSteps, Math.Round(_litres / column.Step));
                 var gain = column.Kind == ColumnKind.Leftover && !_bandsOnly && most > 0 ? PlanWeights.LeftoverUnused / most : 0;
-                _steps[j] = _program.Add(0, _bandsOnly ? _litres / column.Step : most, (_bandsOnly ? 0 : Cost(column)) - gain, isInteger: true);
+                _steps[j] = _program.Add(least, _bandsOnly ? _litres / column.Step : most, (_bandsOnly ? 0 : Cost(column)) - gain, isInteger: true);
                 fill.Add((_steps[j], column.Step));
                 continue;
             }
 
             var cap = MostGramsPerLitre * _litres / (column.Step * column.GramsPerUnit);
             cap = _bandsOnly ? cap : Math.Floor(Math.Min(cap, column.MostSteps));
+            cap = cap < column.LeastStepsWhenUsed ? 0 : cap;
             _steps[j] = _program.Add(0, cap, _bandsOnly ? 0 : Cost(column), isInteger: true);
             if (!_bandsOnly && cap > 0)
             {
                 var used = _program.Add(0, 1, PlanWeights.ProductUsed + PlanWeights.NewestLot * column.LotAge, isInteger: true);
                 _program.AddRow(double.NegativeInfinity, 0, [(_steps[j], 1), (used, -cap)]);
+                if (column.LeastStepsWhenUsed > 1)
+                {
+                    _program.AddRow(0, double.PositiveInfinity, [(_steps[j], 1), (used, -column.LeastStepsWhenUsed)]);
+                }
+
+                products.Add((used, 1));
             }
         }
 
         _program.AddRow(_litres, _litres, fill);
+        if (mostProducts is { } limit && products.Count > 0)
+        {
+            _program.AddRow(0, limit, products);
+        }
     }
 
     private double Cost(Column column) => PlanWeights.Cost * column.CostPerStep / (PlanWeights.TypicalCostPerLitre * _litres);
@@ -128,7 +142,7 @@ internal sealed class CanModel
         if (goal.IsPH)
         {
             var (low, ideal, high) = (Protons(goal.Band.Low), Protons(goal.Band.Ideal), Protons(goal.Band.High));
-            var (below, above) = ProtonWidths(goal);
+            var (below, above) = _line.ProtonWidths(goal);
             AtLeast(deviation, ideal, 1 / above, 0);
             AtLeast(deviation, ideal, -1 / below, 0);
             AtLeast(outside, high, 1 / above, 0);
@@ -144,17 +158,6 @@ internal sealed class CanModel
         {
             AtLeast(outside, value, -1 / goal.WidthBelow, goal.Band.Low / goal.WidthBelow);
         }
-    }
-
-    // The protons between the ideal and the ends of the band, mmol/kg: with them a pH band is as wide as any other.
-    private (double Below, double Above) ProtonWidths(Goal goal)
-    {
-        const double Least = 1e-3;
-        var at = _line.At;
-        var ideal = Line(goal.Band.Ideal).At(at);
-        return (Math.Max(Line(goal.Band.Low).At(at) - ideal, Least), Math.Max(ideal - Line(goal.Band.High).At(at), Least));
-
-        LinearMeasure Line(double level) => _line.Measures[new Measure(MeasureKind.ProtonsShort, 0, level)];
     }
 
     private int Protons(double level) => Value(new Measure(MeasureKind.ProtonsShort, 0, level));

@@ -35,7 +35,7 @@ internal sealed record CanSearch(VerifiedCan? Best, VerifiedCan? Nearest, double
 /// Finds doses for one can of a volume: integer program on straight lines, full solve, new straight lines there, until the doses repeat;
 /// damped when they cycle; the best *verified* can is kept and then polished by single steps under the full chemistry.
 /// </summary>
-internal sealed class CanOptimiser(CanChemistry chemistry, IReadOnlyList<Column> columns, CanGoal goal, double litres, double relativeVolumeError)
+internal sealed class CanOptimiser(CanChemistry chemistry, IReadOnlyList<Column> columns, CanGoal goal, double litres, double relativeVolumeError, int? mostProducts = null)
 {
     private const int MostRounds = 6;
     private readonly IReadOnlyList<Component> _movable = Movable(columns);
@@ -64,7 +64,7 @@ internal sealed class CanOptimiser(CanChemistry chemistry, IReadOnlyList<Column>
             rounds++;
             var left = timeLimit - clock.Elapsed;
             var slice = TimeSpan.FromMilliseconds(Math.Max(20, left.TotalMilliseconds / (rounds == 1 ? 2 : 3)));
-            var doses = new CanModel(columns, goal, litres, chemistry.KgWaterPerLitre, line, edges).Solve(slice, relativeGap);
+            var doses = new CanModel(columns, goal, litres, chemistry.KgWaterPerLitre, line, edges, mostProducts: mostProducts).Solve(slice, relativeGap);
             if (doses is null || Verify(doses.Steps) is not { } can)
             {
                 proven = proven && doses is not null;
@@ -207,8 +207,10 @@ internal sealed class CanOptimiser(CanChemistry chemistry, IReadOnlyList<Column>
         {
             foreach (var change in new[] { 1, -1 })
             {
+                var least = Math.Max(1, columns[j].LeastStepsWhenUsed);
                 var moved = steps[j] + change;
-                if (moved < 0 || moved > columns[j].MostSteps)
+                moved = moved > 0 && moved < least ? (change > 0 ? least : 0) : moved;
+                if (moved < 0 || moved > columns[j].MostSteps || columns[j].MustBeAllUsed || (mostProducts is { } most && steps[j] == 0 && ProductsIn(steps) >= most && columns[j].Kind == ColumnKind.Product))
                 {
                     continue;
                 }
@@ -222,7 +224,7 @@ internal sealed class CanOptimiser(CanChemistry chemistry, IReadOnlyList<Column>
                 for (var k = 0; k < columns.Count; k++)
                 {
                     var other = steps[k] - change;
-                    if (k != j && change > 0 && columns[k].Kind != ColumnKind.Product && other >= 0)
+                    if (k != j && change > 0 && columns[k] is { IsLiquidVolume: true, MustBeAllUsed: false } && other >= 0)
                     {
                         yield return With(steps, (j, moved), (k, other));
                     }
@@ -230,6 +232,8 @@ internal sealed class CanOptimiser(CanChemistry chemistry, IReadOnlyList<Column>
             }
         }
     }
+
+    private int ProductsIn(IReadOnlyList<double> steps) => Enumerable.Range(0, columns.Count).Count(j => columns[j].Kind == ColumnKind.Product && steps[j] > 0);
 
     private static double[] With(IReadOnlyList<double> steps, params ReadOnlySpan<(int Column, double Steps)> changes)
     {

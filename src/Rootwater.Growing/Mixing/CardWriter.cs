@@ -45,7 +45,7 @@ internal sealed class CardWriter(PlanRequest request, CanChemistry chemistry)
                 Number = steps.Count + 1,
                 Kind = addition.IsTrim ? MixStepKind.Trim : early ? MixStepKind.EarlyAcid : MixStepKind.Product,
                 What = column.Name,
-                ProductId = column.Id,
+                ProductId = request.Cupboard.Any(item => item.Product.Id == column.Id) ? column.Id : null,
                 LotId = LotFor(column, contents.Steps[addition.Column], drawnAlready),
                 Amount = Math.Round(addition.Steps * column.Step, 6),
                 Unit = column.Unit,

@@ -49,6 +49,12 @@ internal sealed record Column
     /// <summary>The lots it is drawn from, oldest first.</summary>
     public IReadOnlyList<Lot> Lots { get; init; } = [];
 
+    /// <summary>A dose smaller than this many steps cannot be measured well enough; 0 or at least this many.</summary>
+    public double LeastStepsWhenUsed { get; init; }
+
+    /// <summary>All of it is in the can already: a can that is being repaired.</summary>
+    public bool MustBeAllUsed { get; init; }
+
     public bool IsLiquidVolume => Kind is not ColumnKind.Product;
 }
 
@@ -107,6 +113,14 @@ internal static class Columns
     }
 
     private static DateOnly AgeOf(Lot lot) => lot.OpenedOn ?? lot.BoughtOn ?? DateOnly.MaxValue;
+
+    /// <summary>The same column, dosed only where its measuring error stays within <see cref="MostMeasuringError"/>.</summary>
+    public static Column MeasuredWell(Column column) => column.Kind == ColumnKind.Product
+        ? column with { LeastStepsWhenUsed = Math.Ceiling(column.MeasuringError / (MostMeasuringError * column.Step) - 1e-9) }
+        : column;
+
+    /// <summary>Largest relative measuring error of a dose (one standard deviation); a smaller dose becomes a concentrate or a fuller can.</summary>
+    public const double MostMeasuringError = 0.05;
 
     public static Column OfProduct(SupplyItem item, Tools tools)
     {

@@ -2,16 +2,6 @@ using System.Diagnostics;
 
 namespace Rootwater.Growing.Mixing;
 
-/// <summary>One can of a plan before its card is written.</summary>
-internal sealed record PlannedCan(Vessel Vessel, IReadOnlyList<WantGroup> Groups, CanOptimiser Optimiser, CanSearch Search, double Relaxed)
-{
-    public VerifiedCan Can => Search.Best!;
-
-    public IEnumerable<BandResult> Bands => Groups.SelectMany(group => CardWriter.Serve(group, Can).Bands);
-
-    public bool AllMet => Bands.All(band => band.Met);
-}
-
 /// <summary>All cans of one way of sharing.</summary>
 internal sealed record PlannedCans(IReadOnlyList<PlannedCan> Cans, double Bound)
 {
@@ -39,6 +29,8 @@ internal sealed class PlanSession
         _chemistry = new CanChemistry(request.CanTemperature);
         _vessels = [.. request.Vessels.OrderBy(vessel => vessel.Litres)];
     }
+
+    private VerifiedCan? _nearest;
 
     private TimeSpan Left => _request.TimeLimit - _clock.Elapsed;
 
@@ -85,7 +77,7 @@ internal sealed class PlanSession
             }
         }
 
-        return best is null ? Nothing(WhyNothing(enoughCans, servings, assignment)) : Finish(best);
+        return best is null ? Nothing(WhyNothing(enoughCans)) : Finish(best, assignment);
     }
 
     private bool Improves(Assignment assignment, Sharing sharing, int cans) =>
@@ -121,34 +113,40 @@ internal sealed class PlanSession
         var blocks = sharing.Blocks.OrderByDescending(block => block.Sum(i => servings[i].Litres)).ToList();
         var fills = Fill([.. blocks.Select(block => block.Sum(i => servings[i].Litres))]);
         var shares = SupplyShares(blocks, assignment, columns, fills);
-        var used = new double[columns.Count];
+        var used = new Dictionary<Guid, double>();
+        var builder = new CanBuilder(_chemistry, _request.Tools, RelativeGap, _cancel);
         var cans = new List<PlannedCan>();
         foreach (var (block, index) in blocks.Select((block, index) => (block, index)))
         {
             Say($"dosing can {(char)('A' + index)}", null);
             var (vessel, litres) = fills[index];
-            var here = columns.Select((column, j) => column with { MostSteps = Math.Max(0, Math.Min(column.MostSteps - used[j], shares[index][j])) }).ToList();
-            var goal = CanGoal.For([.. block.Select(i => (servings[i].Group, servings[i].Share))]);
-            var optimiser = new CanOptimiser(_chemistry, here, goal, litres, vessel.RelativeVolumeError);
+            var here = columns.Select((column, j) => column with { MostSteps = Math.Max(0, Math.Min(column.MostSteps - used.GetValueOrDefault(column.Id), shares[index][j])) }).ToList();
+            List<(WantGroup, double)> groups = [.. block.Select(i => (servings[i].Group, servings[i].Share))];
             var relaxed = assignment.Relax(block);
-            var start = double.IsInfinity(relaxed.Value) ? Assignment.Guess(goal, _chemistry.KgWaterPerLitre) : relaxed.Totals;
-            var search = optimiser.Search(start, Left / (blocks.Count - index + 1), RelativeGap, _cancel);
-            if (search.Best is null)
+            var start = double.IsInfinity(relaxed.Value) ? Assignment.Guess(CanGoal.For(groups), _chemistry.KgWaterPerLitre) : relaxed.Totals;
+            var bottle = (char)('A' + cans.Sum(can => can.Bottles.Count));
+            var (built, nearest) = builder.Build(vessel, litres, groups, block, here, start, bottle, Left / (blocks.Count - index + 0.5));
+            if (built is null)
             {
+                _nearest = nearest ?? _nearest;
                 return null;
             }
 
-            for (var j = 0; j < used.Length; j++)
-            {
-                used[j] += search.Best.Contents.Steps[j];
-            }
-
-            cans.Add(new PlannedCan(vessel, [.. block.Select(i => servings[i].Group)], optimiser, search, relaxed.Value));
+            Use(built, used);
+            cans.Add(built);
         }
 
         // One can: the integer program's own bound is the stronger. Several: the relaxation of every sharing.
-        var bound = cans.Count == 1 && _request.MostCans == 1 ? Math.Max(cans[0].Search.Bound, sharing.Bound) : sharing.Bound;
-        return new PlannedCans(cans, bound);
+        return new PlannedCans(cans, sharing.Bound);
+    }
+
+    private static void Use(PlannedCan can, Dictionary<Guid, double> used)
+    {
+        var columns = can.Can.Columns;
+        for (var j = 0; j < columns.Count; j++)
+        {
+            used[columns[j].Id] = used.GetValueOrDefault(columns[j].Id) + can.Can.Contents.Steps[j];
+        }
     }
 
     // The smallest vessel that holds it; different vessels where there are enough, so that cans can stand side by side.
@@ -187,7 +185,7 @@ internal sealed class PlanSession
         return shares;
     }
 
-    private PlanOutcome Finish(PlannedCans planned)
+    private PlanOutcome Finish(PlannedCans planned, Assignment assignment)
     {
         Say("writing the cards", planned);
         var writer = new CardWriter(_request, _chemistry);
@@ -200,17 +198,22 @@ internal sealed class PlanSession
             Draw(can.Can, drawn);
         }
 
-        var left = _request.Cupboard.ToDictionary(item => item.Product.Id, item => item.GramsLeft - planned.Cans.Sum(can => Grams(can.Can, item.Product.Id)));
+        var bottles = planned.Cans.SelectMany(can => can.Bottles).Select(bottle => bottle.Recipe).ToList();
+        var left = _request.Cupboard.ToDictionary(
+            item => item.Product.Id,
+            item => item.GramsLeft - planned.Cans.Sum(can => Grams(can.Can, item.Product.Id)) - bottles.Sum(bottle => bottle.Weigh.Where(each => each.ProductId == item.Product.Id).Sum(each => each.Grams)));
+        Say("looking for what would meet the rest", planned);
+        Func<int, bool>? alone = planned.Cans.Count < _request.MostCans ? serving => assignment.Outside([serving]) < 1e-3 : null;
         var plan = new Plan
         {
             Cans = cards,
-            Concentrates = [],
+            Concentrates = bottles,
             Cost = cards.Sum(card => card.Cost),
             RelativeGap = Gap(planned),
             Took = _clock.Elapsed,
             GramsLeftAfter = left,
         };
-        return new PlanOutcome { Plan = plan, Unmet = [] };
+        return new PlanOutcome { Plan = plan, Unmet = new WayOut(_chemistry, _request).Of(planned.Cans, alone) };
     }
 
     private static double Gap(PlannedCans planned)
@@ -237,7 +240,9 @@ internal sealed class PlanSession
         }
     }
 
-    private string WhyNothing(int enoughCans, IReadOnlyList<Serving> servings, Assignment assignment) => "";
+    private string WhyNothing(int enoughCans) => enoughCans > _request.MostCans
+        ? $"the plants drink more than {_request.MostCans} can{(_request.MostCans == 1 ? "" : "s")} of {_vessels[^1].Name} hold: {enoughCans} cans, or a larger one"
+        : new WayOut(_chemistry, _request).Limits(_nearest);
 
     private PlanOutcome Nothing(string why) => new()
     {
