@@ -1,0 +1,120 @@
+using System.Data.Common;
+using System.Globalization;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Storage;
+using Rootwater.Ledger.Facts;
+
+namespace Rootwater.Ledger.Projections;
+
+/// <summary>What a check of the ledger found.</summary>
+/// <param name="Facts">Facts read.</param>
+/// <param name="Tables">Rows of each table that follows from them.</param>
+/// <param name="Differences">Rows that are not what the facts say, with their table; empty when all is well.</param>
+public sealed record LedgerCheckReport(long Facts, IReadOnlyDictionary<string, int> Tables, IReadOnlyList<string> Differences);
+
+/// <summary>Makes every table again from the facts alone, and says whether it comes out as it stood.</summary>
+public static class LedgerCheck
+{
+    private const int FactsAtATime = 500;
+    private const int MostDifferences = 50;
+
+    /// <summary>Compares and leaves everything as it was.</summary>
+    public static Task<LedgerCheckReport> CheckAsync(BenchDatabase database, CancellationToken cancel = default) => RunAsync(database, keep: false, cancel);
+
+    /// <summary>Compares and keeps the tables made anew.</summary>
+    public static Task<LedgerCheckReport> RebuildAsync(BenchDatabase database, CancellationToken cancel = default) => RunAsync(database, keep: true, cancel);
+
+    private static async Task<LedgerCheckReport> RunAsync(BenchDatabase database, bool keep, CancellationToken cancel)
+    {
+        LedgerCheckReport? report = null;
+        try
+        {
+            await database.WriteAsync(async db =>
+            {
+                report = await CompareAsync(db, cancel);
+                return keep ? true : throw new LeftAsItWas();
+            }, cancel);
+        }
+        catch (LeftAsItWas)
+        {
+            // The transaction is gone with it.
+        }
+
+        return report!;
+    }
+
+    private static async Task<LedgerCheckReport> CompareAsync(LedgerContext db, CancellationToken cancel)
+    {
+        var tables = db.Model.GetEntityTypes().Where(entity => entity.ClrType != typeof(Fact)).Select(entity => entity.GetTableName()!).Order(StringComparer.Ordinal).ToList();
+        var before = new Dictionary<string, List<string>>();
+        foreach (var table in tables)
+        {
+            before[table] = await RowsAsync(db, table, cancel);
+            await using var delete = Command(db, $"DELETE FROM {table}");
+            await delete.ExecuteNonQueryAsync(cancel);
+        }
+
+        var facts = await ReplayAsync(db, cancel);
+        var differences = new List<string>();
+        var counts = new Dictionary<string, int>();
+        foreach (var table in tables)
+        {
+            var now = await RowsAsync(db, table, cancel);
+            counts[table] = now.Count;
+            differences.AddRange(before[table].Except(now).Select(row => $"{table}: stood but does not follow from the facts: {row}"));
+            differences.AddRange(now.Except(before[table]).Select(row => $"{table}: follows from the facts but was not there: {row}"));
+        }
+
+        return new LedgerCheckReport(facts, counts, [.. differences.Take(MostDifferences)]);
+    }
+
+    private static async Task<long> ReplayAsync(LedgerContext db, CancellationToken cancel)
+    {
+        long position = 0;
+        while (true)
+        {
+            var facts = await db.Facts.AsNoTracking().Where(fact => fact.Position > position).OrderBy(fact => fact.Position).Take(FactsAtATime).ToListAsync(cancel);
+            foreach (var fact in facts)
+            {
+                if (fact.Position != ++position)
+                {
+                    throw new LedgerProblem(LedgerFault.Corrupt, $"Fact {position} is missing from the ledger. Restore the newest backup.");
+                }
+
+                await Projector.ApplyAsync(db, fact, FactKinds.Read(fact.Kind, fact.Version, fact.Payload), cancel);
+            }
+
+            await db.SaveChangesAsync(cancel);
+            db.ChangeTracker.Clear();
+            if (facts.Count < FactsAtATime)
+            {
+                return position;
+            }
+        }
+    }
+
+    private static async Task<List<string>> RowsAsync(LedgerContext db, string table, CancellationToken cancel)
+    {
+        await using var select = Command(db, $"SELECT * FROM {table}");
+        await using var reader = await select.ExecuteReaderAsync(cancel);
+        var rows = new List<string>();
+        while (await reader.ReadAsync(cancel))
+        {
+            rows.Add(string.Join(" | ", Enumerable.Range(0, reader.FieldCount)
+                .Select(i => $"{reader.GetName(i)}={(reader.IsDBNull(i) ? "null" : Convert.ToString(reader.GetValue(i), CultureInfo.InvariantCulture))}")));
+        }
+
+        return rows;
+    }
+
+    // Table names come from our own mapping, never from outside.
+    private static DbCommand Command(LedgerContext db, string sql)
+    {
+        var command = db.Database.GetDbConnection().CreateCommand();
+        command.CommandText = sql;
+        command.Transaction = db.Database.CurrentTransaction?.GetDbTransaction();
+        return command;
+    }
+
+    private sealed class LeftAsItWas : Exception;
+}
