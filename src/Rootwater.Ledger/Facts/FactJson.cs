@@ -20,7 +20,6 @@ public static class FactJson
         {
             // What follows from the rest is computed again when read.
             IgnoreReadOnlyProperties = true,
-            DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
             // An open-ended band has an infinite end.
             NumberHandling = JsonNumberHandling.AllowNamedFloatingPointLiterals,
             Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
