@@ -28,9 +28,7 @@ internal sealed class DemoCupboard
         foreach (var row in DemoTable.Read("products.csv"))
         {
             var entry = EntryOf(row, newId());
-            var preview = ProductEntries.Read(entry) is { Product: null } && row["entry"] == "label" // until Cupboard.ProductFactory lands
-                ? new ProductPreview { Product = new Product { Id = entry.Id, Name = entry.Name, Kind = entry.Kind, MolPerKg = TruthOf(row["holds"]), PricePerKg = entry.PricePerKg, LabelText = entry.LabelText }, MadeOf = [], Problems = [], Warnings = [] }
-                : ProductEntries.Read(entry);
+            var preview = ProductEntries.Read(entry);
             var product = preview.Product ?? throw new InvalidOperationException($"The demo's {entry.Name} cannot be read: {string.Join("; ", preview.Problems)}");
             var truth = TruthOf(row["holds"]).Scaled(1 + LotDeviation * dice.Normal());
             Products[row["key"]] = new DemoProduct(product, entry, preview, row["holds"], newId(), Figure(row["lot_grams"]), truth);

@@ -30,7 +30,9 @@ public sealed record NewProduct
     /// <summary>The idempotency key, and the product's id.</summary>
     public Guid Id { get; init; } = Guid.CreateVersion7();
     public required string Name { get; init; }
-    public ProductKind Kind { get; init; } = ProductKind.Fertilizer;
+
+    /// <summary>What it is for; found from what is in it when null.</summary>
+    public ProductKind? Kind { get; init; }
 
     /// <summary>The label, typed or pasted.</summary>
     public string? LabelText { get; init; }
