@@ -1,0 +1,41 @@
+// Light and dark without a round trip; without scripts the same button posts its form and the server sets the same cookie.
+const order = { light: "dark", dark: "light" };
+
+const shown = () => document.documentElement.dataset.theme
+  || (matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "light");
+
+document.addEventListener("submit", event => {
+  const form = event.target;
+  if (!(form instanceof HTMLFormElement) || !form.matches("[data-theme-form]")) return;
+  event.preventDefault();
+  const next = order[shown()];
+  document.documentElement.dataset.theme = next;
+  document.cookie = `rootwater-theme=${next}; path=/; max-age=31536000; samesite=strict`;
+}, true);
+
+document.addEventListener("click", event => {
+  const target = event.target instanceof Element ? event.target.closest("[data-print],[data-reload],[data-dismiss]") : null;
+  if (!target) return;
+  if (target.hasAttribute("data-print")) print();
+  if (target.hasAttribute("data-reload")) location.reload();
+  if (target.hasAttribute("data-dismiss")) document.getElementById("blazor-error-ui")?.style.setProperty("display", "none");
+});
+
+// The connection to the server: say so, try again when the phone wakes, reload when the server has forgotten the page (every step is saved).
+const modal = document.getElementById("components-reconnect-modal");
+modal?.addEventListener("components-reconnect-state-changed", event => {
+  const state = event.detail.state;
+  if (state === "show") modal.showModal();
+  else if (state === "hide") modal.close();
+  else if (state === "failed") document.addEventListener("visibilitychange", retry, { once: true });
+  else if (state === "rejected") location.reload();
+});
+
+async function retry() {
+  try {
+    if (!await window.Blazor?.reconnect()) location.reload();
+  } catch {
+    document.addEventListener("visibilitychange", retry, { once: true });
+  }
+}
+document.getElementById("reconnect-now")?.addEventListener("click", retry);
