@@ -1,0 +1,61 @@
+using Rootwater.Chemistry.Quantities;
+using Rootwater.Ledger;
+using Rootwater.Ledger.Desks;
+using Rootwater.Web.Numbers;
+
+namespace Rootwater.Web.Components.Mixing;
+
+/// <summary>What is ticked on the mixing page. It starts with everybody who is due, every water, every can and the whole cupboard.</summary>
+public sealed class MixingChoice
+{
+    public const string CelsiusField = "can temperature";
+
+    public HashSet<string> Groups { get; } = [];
+    public HashSet<Guid> LeftOut { get; } = [];
+    public HashSet<Guid> Waters { get; } = [];
+    public HashSet<string> Vessels { get; } = [];
+    public HashSet<Guid> Products { get; } = [];
+    public HashSet<Guid> Leftovers { get; } = [];
+    public int MostCans { get; set; } = 2;
+
+    /// <summary>As typed, °C.</summary>
+    public string Celsius { get; set; } = "18";
+
+    public static MixingChoice AllOf(BenchToday bench)
+    {
+        var choice = new MixingChoice();
+        choice.Groups.UnionWith(bench.Due.Select(due => due.Group.Name));
+        choice.Waters.UnionWith(bench.Waters.Select(water => water.Id));
+        choice.Vessels.UnionWith(bench.Vessels.Select(vessel => vessel.Name));
+        choice.Products.UnionWith(bench.Cupboard.Select(item => item.Product.Id));
+        return choice;
+    }
+
+    /// <exception cref="EntryException">The temperature is no number between 5 and 40, or nothing is left to mix with.</exception>
+    public PlanChoices ToPlanChoices(DateOnly asOf)
+    {
+        var problems = new List<EntryProblem>();
+        if (!Entry.TryRead(Celsius, out var celsius) || celsius is < 5 or > 40)
+            problems.Add(new EntryProblem(CelsiusField, Celsius, "type a temperature between 5 and 40 °C; cold water shocks roots."));
+        if (Groups.Count == 0)
+            problems.Add(new EntryProblem("who is due", null, "tick at least one group."));
+        if (Waters.Count == 0)
+            problems.Add(new EntryProblem("water", null, "tick at least one water."));
+        if (Vessels.Count == 0)
+            problems.Add(new EntryProblem("can", null, "tick at least one can to mix in."));
+        if (problems.Count > 0)
+            throw new EntryException(problems);
+        return new PlanChoices
+        {
+            AsOf = asOf,
+            Groups = Groups,
+            LeaveOutPlants = LeftOut,
+            Waters = Waters,
+            Products = Products,
+            Vessels = Vessels,
+            Leftovers = Leftovers,
+            MostCans = MostCans,
+            CanTemperature = Temperature.FromCelsius(celsius),
+        };
+    }
+}

@@ -1,0 +1,187 @@
+using System.Globalization;
+using Microsoft.AspNetCore.Components;
+using Microsoft.JSInterop;
+using Rootwater.Growing;
+using Rootwater.Growing.Cupboard;
+using Rootwater.Growing.Mixing;
+using Rootwater.Ledger;
+using Rootwater.Ledger.Desks;
+using Rootwater.Web.Components.Mixing;
+using Rootwater.Web.Numbers;
+
+namespace Rootwater.Web.Pages.Mixing;
+
+/// <summary>The card of one can: followed step by step, read with the pens, put right, poured. Every tick and reading is saved as it is made.</summary>
+public sealed partial class CanPage
+{
+    private SavedCan? _can;
+    private IReadOnlyList<SupplyItem> _cupboard = [];
+    private IReadOnlyList<PotView> _pots = [];
+    private Guid? _pot;
+    private RootForecastView? _forecast;
+    private string? _noForecast;
+    private CanJudgement? _judgement;
+    private CanRepairOffer? _repair;
+    private string? _ec;
+    private string? _pH;
+    private Guid? _corrects;
+    private int _blank;
+    private string? _told;
+    private bool _looked;
+    private IJSObjectReference? _wake;
+
+    [Parameter] public Guid Id { get; set; }
+
+    private MixStep? Next => _can?.NextStep;
+
+    private bool Finished => _can?.State is CanState.Poured or CanState.Finished;
+
+    private bool Typed => !string.IsNullOrWhiteSpace(_ec) || !string.IsNullOrWhiteSpace(_pH);
+
+    /// <summary>The step after which the pens are being read; null for the finished can, and before anything is in it (then the end is shown).</summary>
+    private MixStep? After => Next is null || _can!.DoneSteps.Count == 0 ? null : _can.Card.Steps.Last(step => _can.DoneSteps.Contains(step.Number));
+
+    private Expected ExpectedEc => _repair is { Steps.Count: > 0, EcMicrosiemensPerCm: { } repaired } ? repaired : After?.EcMicrosiemensPerCm ?? _can!.Card.EcMicrosiemensPerCm;
+
+    private Expected ExpectedPH => _repair is { Steps.Count: > 0, PH: { } repaired } ? repaired : After?.PH ?? _can!.Card.PH;
+
+    /// <summary>What will be left of each product on the card once the steps not yet ticked are done too.</summary>
+    private IEnumerable<(string Product, double Grams)> SupplyAfter =>
+        from step in _can!.Card.Steps
+        where step.ProductId is not null
+        group step by step.ProductId!.Value into used
+        let item = _cupboard.FirstOrDefault(item => item.Product.Id == used.Key)
+        where item is not null
+        let still = used.Where(step => !_can.DoneSteps.Contains(step.Number)).Sum(step => step.Unit == "mL" ? step.Amount * (item.Product.DensityKgPerLitre ?? 1) : step.Amount)
+        select (item.Product.Name, Math.Max(0, item.GramsLeft - still));
+
+    protected override Task OnInitializedAsync() => Open();
+
+    protected override async Task OnAfterRenderAsync(bool firstRender)
+    {
+        if (!firstRender)
+            return;
+        try
+        {
+            _wake = await Script.InvokeAsync<IJSObjectReference>("import", Leaving, "./js/wake.js");
+            await _wake.InvokeAsync<bool>("keepAwake", Leaving);
+        }
+        catch (Exception fault) when (fault is JSException or JSDisconnectedException or OperationCanceledException)
+        {
+            // An old browser without modules: the card works, the screen sleeps.
+        }
+    }
+
+    private async Task Open()
+    {
+        await AttemptAsync(async () =>
+        {
+            _can = await Desk.GetCanAsync(Id, Leaving);
+            _looked = true;
+            if (_can is null)
+                return;
+            _cupboard = await CupboardDesk.ListAsync(Leaving);
+            if (_can.Readings.Count > 0)
+                _judgement = await Desk.JudgeAsync(Id, Leaving);
+        });
+        if (_can is not null)
+            await OpenForecast();
+    }
+
+    private async Task OpenForecast()
+    {
+        try
+        {
+            var fed = _can!.Card.Serves.SelectMany(group => group.Portions).Select(portion => portion.PlantId).ToHashSet();
+            _pots = [.. (await PotDesk.ListAsync(Leaving)).Where(pot => fed.Contains(pot.PlantId))];
+            // The pot most of its plants stand in is what the forecast starts with.
+            _pot = _pots.GroupBy(pot => (pot.Medium, pot.Culture)).MaxBy(alike => alike.Count())?.First().Id;
+            await Forecast();
+        }
+        catch (LedgerProblem problem)
+        {
+            _noForecast = problem.Message;
+        }
+    }
+
+    private async Task Forecast()
+    {
+        (_forecast, _noForecast) = (null, null);
+        if (_pot is not { } pot)
+            return;
+        try
+        {
+            _forecast = await PotDesk.ForecastAsync(pot, _can!.Card, cancel: Leaving);
+        }
+        catch (Exception fault) when (fault is LedgerProblem or EntryException or InvalidOperationException)
+        {
+            _noForecast = T["ForecastFailed", fault.Message];
+        }
+    }
+
+    private Task ChoosePot(ChangeEventArgs change)
+    {
+        _pot = Guid.TryParse(change.Value as string, CultureInfo.InvariantCulture, out var pot) ? pot : _pot;
+        return Forecast();
+    }
+
+    private Task Toggle(MixStep step) => AttemptAsync(async () =>
+    {
+        var done = _can!.DoneSteps.Contains(step.Number);
+        _can = done ? await Desk.UndoStepAsync(Id, step.Number, cancel: Leaving) : await Desk.TickStepAsync(Id, step.Number, cancel: Leaving);
+        _told = T[done ? "ToldUndone" : "ToldDone", step.Number];
+        _cupboard = await CupboardDesk.ListAsync(Leaving);
+    });
+
+    private Task UndoLast() => _can!.Card.Steps.LastOrDefault(step => _can.DoneSteps.Contains(step.Number)) is { } last ? Toggle(last) : Task.CompletedTask;
+
+    private Task Check() => AttemptAsync(async () =>
+    {
+        var (ec, pH) = Reading.Both(_ec, _pH);
+        _can = await Desk.SaveReadingAsync(new NewCanReading { CanId = Id, AfterStep = After?.Number, EcMicrosiemensPerCm = ec, PH = pH, Corrects = _corrects }, Leaving);
+        _judgement = await Desk.JudgeAsync(Id, Leaving);
+        _repair = null;
+        Fill(null, null, null);
+    });
+
+    private Task AskRepair() => AttemptAsync(async () => _repair = await Desk.RepairAsync(Id, Leaving));
+
+    private Task Pour() => AttemptAsync(async () => _can = await Desk.PourAsync(Id, cancel: Leaving));
+
+    private void Correct(CanReading read) => Fill(
+        read.EcMicrosiemensPerCm is { } ec ? Show.Ec(ec) : null,
+        read.PH?.ToString("0.0#", CultureInfo.InvariantCulture),
+        read.Id);
+
+    private void Fill(string? ec, string? pH, Guid? corrects)
+    {
+        (_ec, _pH, _corrects) = (ec, pH, corrects);
+        _blank++;
+    }
+
+    private string PenLabel(string pen) => After is { } step ? T["PenAfterStep", pen, step.Number] : T["PenAtTheEnd", pen];
+
+    private string? WrongFor(string field) => Problems.FirstOrDefault(problem => problem.Field.Equals(field, StringComparison.OrdinalIgnoreCase))?.ToString();
+
+    private static string Words(CanReading read) => string.Join(" · ", new[]
+    {
+        read.EcMicrosiemensPerCm is { } ec ? $"EC {Show.Ec(ec)} mS/cm" : null,
+        read.PH is { } pH ? $"pH {pH.ToString("0.0#", CultureInfo.InvariantCulture)}" : null,
+    }.OfType<string>());
+
+    public async ValueTask DisposeAsync()
+    {
+        Dispose();
+        if (_wake is null)
+            return;
+        try
+        {
+            await _wake.InvokeVoidAsync("letSleep");
+            await _wake.DisposeAsync();
+        }
+        catch (JSDisconnectedException)
+        {
+            // The page is gone, and its lock with it.
+        }
+    }
+}
