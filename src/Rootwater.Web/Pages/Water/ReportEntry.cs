@@ -1,0 +1,77 @@
+using Rootwater.Ledger;
+using Rootwater.Ledger.Desks;
+using Rootwater.Web.Numbers;
+
+namespace Rootwater.Web.Pages.Water;
+
+/// <summary>One line of the form: a quantity, the units it is reported in, what was typed.</summary>
+public sealed class ReportLine(string key, string what, params string[] units)
+{
+    /// <summary>Names its words in the resource file.</summary>
+    public string Key { get; } = key;
+
+    /// <summary>As the growing floor knows it.</summary>
+    public string What { get; } = what;
+    public IReadOnlyList<string> Units { get; } = units;
+    public string Unit { get; set; } = units[0];
+    public string Text { get; set; } = "";
+}
+
+/// <summary>A report as typed: the short form of a grower with an EC pen and drops, or the long one of a laboratory.</summary>
+public sealed class ReportEntry(DateOnly sampledOn)
+{
+    public const string CelsiusField = "temperature";
+
+    private static readonly string[] s_perLitre = ["mg/L", "mmol/L", "meq/L", "µmol/L"];
+    private static readonly string[] s_hardness = ["°dH", "mg/L CaCO3", "mmol/L", "meq/L"];
+
+    // One id however often "keep" is pressed.
+    private readonly Guid _id = Guid.CreateVersion7();
+
+    private readonly ReportLine[] _pen =
+    [
+        new("EC", "EC", "mS/cm", "µS/cm"), new("GH", "GH", s_hardness), new("KH", "KH", "°dH", "mg/L CaCO3", "mmol/L", "meq/L", "mg/L HCO3"), new("PH", "pH", ""),
+    ];
+
+    private readonly ReportLine[] _laboratory =
+    [
+        new("PH", "pH", ""), new("EC", "EC", "µS/cm", "mS/cm"), new("Alkalinity", "alkalinity", "mmol/L", "meq/L", "mg/L CaCO3", "mg/L HCO3", "°dH"), new("Hardness", "hardness", "°dH", "mmol/L", "mg/L CaCO3"),
+        new("Ca", "Ca", s_perLitre), new("Mg", "Mg", s_perLitre), new("Na", "Na", s_perLitre), new("K", "K", s_perLitre),
+        new("NO3", "NO3", s_perLitre), new("NH4", "NH4", s_perLitre), new("Cl", "Cl", s_perLitre), new("SO4", "SO4", s_perLitre), new("PO4", "PO4", s_perLitre),
+        new("SiO2", "SiO2", s_perLitre), new("Fe", "Fe", "mg/L", "µg/L"), new("Mn", "Mn", "mg/L", "µg/L"), new("Zn", "Zn", "mg/L", "µg/L"), new("Cu", "Cu", "mg/L", "µg/L"), new("B", "B", "mg/L", "µg/L"),
+    ];
+
+    public bool Laboratory { get; set; }
+    public IReadOnlyList<ReportLine> Lines => Laboratory ? _laboratory : _pen;
+    public DateOnly SampledOn { get; set; } = sampledOn;
+    public string Celsius { get; set; } = "20";
+    public string From { get; set; } = "";
+
+    /// <summary>Whether what is wrong with this field has its place beside it.</summary>
+    public bool Places(string field, Func<string, string> words) => field.Equals(CelsiusField, StringComparison.OrdinalIgnoreCase)
+        || Lines.Any(line => line.What.Equals(field, StringComparison.OrdinalIgnoreCase) || words(line.Key).Equals(field, StringComparison.OrdinalIgnoreCase));
+
+    /// <exception cref="EntryException">Names every field that is no number, or says that all are empty.</exception>
+    public NewWaterReport ToReport(Guid waterId)
+    {
+        var problems = new List<EntryProblem>();
+        var values = new List<ReportedValue>();
+        foreach (var line in Lines)
+        {
+            if (!Entry.TryReadOptional(line.Text, out var value))
+                problems.Add(new EntryProblem(line.What, line.Text, "type a number such as 4.1 or 4,1, or leave it empty."));
+            else if (value is < 0)
+                problems.Add(new EntryProblem(line.What, line.Text, "must be 0 or more."));
+            else if (value is { } number)
+                values.Add(new ReportedValue(line.What, number, line.Unit));
+        }
+
+        if (!Entry.TryRead(Celsius, out var celsius) || celsius is < 0 or > 50)
+            problems.Add(new EntryProblem(CelsiusField, Celsius, "type the water's temperature, 0 to 50 °C."));
+        if (values.Count == 0 && problems.Count == 0)
+            problems.Add(new EntryProblem(Lines[0].What, null, "type at least one value; an EC pen alone is a start."));
+        if (problems.Count > 0)
+            throw new EntryException(problems);
+        return new NewWaterReport { Id = _id, WaterId = waterId, SampledOn = SampledOn, Values = values, TemperatureCelsius = celsius, From = string.IsNullOrWhiteSpace(From) ? null : From.Trim() };
+    }
+}
