@@ -1,1 +1,77 @@
-var app = WebApplication.Create(args); app.Run();
+using System.Globalization;
+using System.IO.Compression;
+using Microsoft.AspNetCore.ResponseCompression;
+using Rootwater.Ledger;
+using Rootwater.Web.Api;
+using Rootwater.Web.Components;
+using Rootwater.Web.Hosting;
+
+// One language so far, whatever the machine speaks: a point on the pages, comma or point on entry.
+CultureInfo.DefaultThreadCurrentCulture = CultureInfo.DefaultThreadCurrentUICulture = CultureInfo.CurrentCulture = CultureInfo.CurrentUICulture = CultureInfo.GetCultureInfo("en");
+
+var demo = args.Contains("--demo");
+var builder = WebApplication.CreateBuilder(new WebApplicationOptions
+{
+    // "--demo" is a bare switch; the configuration would take the next word for its value.
+    Args = [.. args.Where(word => word != "--demo")],
+    // dotnet run starts in the caller's folder, not in the program's.
+    ContentRootPath = AppContext.BaseDirectory,
+});
+builder.Configuration.AddInMemoryCollection(Defaults.Under(builder.Configuration));
+builder.WebHost.UseStaticWebAssets();
+builder.Logging.SetMinimumLevel(LogLevel.Warning);
+
+builder.Services.AddSingleton(TimeProvider.System);
+builder.Services.AddLocalization();
+builder.Services.AddHttpContextAccessor();
+builder.Services.AddRazorComponents().AddInteractiveServerComponents();
+builder.Services.AddAntiforgery(options => options.Cookie.SameSite = SameSiteMode.Strict);
+builder.Services.AddProblemDetails();
+builder.Services.AddExceptionHandler<RequestProblems>();
+builder.Services.Configure<RouteHandlerOptions>(options => options.ThrowOnBadRequest = true);
+builder.Services.ConfigureHttpJsonOptions(options => ApiJson.Configure(options.SerializerOptions));
+builder.Services.AddResponseCompression(options =>
+{
+    // Pages carry no secret that a stranger's text stands beside, so compression over HTTPS gives nothing away.
+    options.EnableForHttps = true;
+    options.Providers.Add<BrotliCompressionProvider>();
+    options.Providers.Add<GzipCompressionProvider>();
+    options.MimeTypes = [.. ResponseCompressionDefaults.MimeTypes, "image/svg+xml", "application/problem+json"];
+});
+builder.Services.Configure<BrotliCompressionProviderOptions>(options => options.Level = CompressionLevel.Fastest);
+
+try
+{
+    await builder.AddBenchAsync(demo || builder.Configuration.GetValue<bool>("demo"));
+    var app = builder.Build();
+
+    app.UseResponseCompression();
+    app.UseSecurityHeaders();
+    app.UseExceptionHandler("/error");
+    app.UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true);
+    app.UseSameSiteWrites();
+    app.UseAntiforgery();
+
+    app.MapStaticAssets();
+    app.MapRootwaterApi();
+    app.MapThemeSwitch();
+    app.MapRazorComponents<App>().AddInteractiveServerRenderMode(options => options.ContentSecurityFrameAncestorsPolicy = null); // Our own policy says more.
+
+    await app.StartAsync();
+    Console.WriteLine($"Rootwater is at {app.Urls.First()}");
+    await app.WaitForShutdownAsync();
+    return 0;
+}
+catch (LedgerProblem problem)
+{
+    await Console.Error.WriteLineAsync(problem.Message);
+    return 1;
+}
+catch (IOException problem) when (problem.InnerException is Microsoft.AspNetCore.Connections.AddressInUseException)
+{
+    await Console.Error.WriteLineAsync($"{builder.Configuration["urls"]} is taken: another Rootwater may be running. Stop it, or start with --urls http://localhost:5211.");
+    return 1;
+}
+
+/// <summary>Named so that the tests can start the whole program.</summary>
+public partial class Program;

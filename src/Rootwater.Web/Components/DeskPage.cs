@@ -9,6 +9,7 @@ namespace Rootwater.Web.Components;
 public abstract class DeskPage : ComponentBase, IDisposable
 {
     private readonly CancellationTokenSource _leaving = new();
+    private bool _working;
 
     [Inject] private ILogger<DeskPage> Log { get; set; } = null!;
 
@@ -23,14 +24,15 @@ public abstract class DeskPage : ComponentBase, IDisposable
     /// <summary>What was entered and cannot be kept.</summary>
     protected IReadOnlyList<EntryProblem> Problems { get; set; } = [];
 
-    protected bool Busy { get; private set; }
+    /// <summary>Working, or drawn by the server and not yet tied to its circuit: a button would do nothing.</summary>
+    protected bool Busy => _working || !RendererInfo.IsInteractive;
 
     /// <summary>Runs a piece of work. True when it was done; otherwise <see cref="Problems"/> or <see cref="Trouble"/> say why.</summary>
     protected async Task<bool> AttemptAsync(Func<Task> work)
     {
-        if (Busy)
+        if (_working)
             return false;
-        (Trouble, Problems, Busy) = (null, [], true);
+        (Trouble, Problems, _working) = (null, [], true);
         try
         {
             await work();
@@ -56,7 +58,7 @@ public abstract class DeskPage : ComponentBase, IDisposable
         }
         finally
         {
-            Busy = false;
+            _working = false;
         }
 
         return false;

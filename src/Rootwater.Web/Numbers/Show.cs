@@ -1,5 +1,5 @@
 using System.Globalization;
-using Rootwater.Growing.Mixing;
+using Rootwater.Growing;
 
 namespace Rootwater.Web.Numbers;
 
@@ -31,7 +31,7 @@ public static class Show
         _ => value.ToString("0", s_culture),
     };
 
-    public static string Litres(double litres) => litres.ToString("0.0#", s_culture);
+    public static string Litres(double litres) => litres.ToString("0.##", s_culture);
 
     public static string Money(decimal cost) => cost.ToString("0.00", s_culture);
 

@@ -28,7 +28,8 @@ public sealed partial class CanPage
     private int _blank;
     private string? _told;
     private bool _looked;
-    private IJSObjectReference? _wake;
+    private bool _showNext;
+    private IJSObjectReference? _card;
 
     [Parameter] public Guid Id { get; set; }
 
@@ -59,12 +60,18 @@ public sealed partial class CanPage
 
     protected override async Task OnAfterRenderAsync(bool firstRender)
     {
+        if (_showNext && _card is not null)
+        {
+            _showNext = false;
+            await _card.InvokeVoidAsync("show", Leaving, Next is { } next ? $"step-{next.Number}" : "pens");
+        }
+
         if (!firstRender)
             return;
         try
         {
-            _wake = await Script.InvokeAsync<IJSObjectReference>("import", Leaving, "./js/wake.js");
-            await _wake.InvokeAsync<bool>("keepAwake", Leaving);
+            _card = await Script.InvokeAsync<IJSObjectReference>("import", Leaving, "./js/card.js");
+            await _card.InvokeAsync<bool>("keepAwake", Leaving);
         }
         catch (Exception fault) when (fault is JSException or JSDisconnectedException or OperationCanceledException)
         {
@@ -131,6 +138,7 @@ public sealed partial class CanPage
         _can = done ? await Desk.UndoStepAsync(Id, step.Number, cancel: Leaving) : await Desk.TickStepAsync(Id, step.Number, cancel: Leaving);
         _told = T[done ? "ToldUndone" : "ToldDone", step.Number];
         _cupboard = await CupboardDesk.ListAsync(Leaving);
+        _showNext = true;
     });
 
     private Task UndoLast() => _can!.Card.Steps.LastOrDefault(step => _can.DoneSteps.Contains(step.Number)) is { } last ? Toggle(last) : Task.CompletedTask;
@@ -172,12 +180,12 @@ public sealed partial class CanPage
     public async ValueTask DisposeAsync()
     {
         Dispose();
-        if (_wake is null)
+        if (_card is null)
             return;
         try
         {
-            await _wake.InvokeVoidAsync("letSleep");
-            await _wake.DisposeAsync();
+            await _card.InvokeVoidAsync("letSleep");
+            await _card.DisposeAsync();
         }
         catch (JSDisconnectedException)
         {

@@ -1,4 +1,4 @@
-// Keeps the screen awake while a can is being mixed. The lock is lost when the page is hidden, so it is asked for again.
+// The mixing card: the screen stays awake while a can is being mixed, and the next step comes into view. The lock is lost when the page is hidden, so it is asked for again.
 let lock = null;
 let wanted = false;
 
@@ -23,4 +23,9 @@ export async function letSleep() {
   wanted = false;
   await lock?.release();
   lock = null;
+}
+
+export function show(id) {
+  const calm = matchMedia("(prefers-reduced-motion: reduce)").matches;
+  document.getElementById(id)?.scrollIntoView({ block: "nearest", behavior: calm ? "instant" : "smooth" });
 }

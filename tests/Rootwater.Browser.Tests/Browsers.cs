@@ -1,0 +1,113 @@
+using Microsoft.AspNetCore.Mvc.Testing;
+using Microsoft.Playwright;
+
+namespace Rootwater.Browser.Tests;
+
+/// <summary>One Chromium for all tests; where there is none they are skipped and say so.</summary>
+public sealed class Browsers : IAsyncLifetime
+{
+    private static readonly string[] s_places = ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bin/google-chrome"];
+
+    private IPlaywright? _playwright;
+    private IBrowser? _browser;
+
+    /// <summary>Of the Chromium that is installed; null where there is none.</summary>
+    public static string? Path => Environment.GetEnvironmentVariable("ROOTWATER_CHROMIUM") is { Length: > 0 } named ? named : s_places.FirstOrDefault(File.Exists);
+
+    public async ValueTask InitializeAsync()
+    {
+        if (Path is null)
+            return;
+        _playwright = await Playwright.CreateAsync();
+        _browser = await _playwright.Chromium.LaunchAsync(new BrowserTypeLaunchOptions
+        {
+            ExecutablePath = Path,
+            Args = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
+        });
+    }
+
+    /// <summary>A page of its own, on a screen of a phone or of a laptop, in light or dark.</summary>
+    public async Task<IPage> OpenAsync(string address, Screen screen, ColorScheme theme = ColorScheme.Light)
+    {
+        Assert.SkipWhen(_browser is null, "No Chromium on this machine (Debian: apt-get install chromium; or name one in ROOTWATER_CHROMIUM).");
+        var context = await _browser.NewContextAsync(new BrowserNewContextOptions
+        {
+            BaseURL = address,
+            ColorScheme = theme,
+            ViewportSize = screen == Screen.Phone ? new ViewportSize { Width = 390, Height = 844 } : new ViewportSize { Width = 1280, Height = 800 },
+            HasTouch = screen == Screen.Phone,
+        });
+        context.SetDefaultTimeout(15_000);
+        return await context.NewPageAsync();
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        if (_browser is not null)
+            await _browser.DisposeAsync();
+        _playwright?.Dispose();
+    }
+}
+
+/// <summary>The two sizes every page is looked at in.</summary>
+public enum Screen
+{
+    Phone,
+    Laptop,
+}
+
+/// <summary>The whole program on a free port of this machine, with the demo bench in a database of its own.</summary>
+public sealed class DemoProgram : IDisposable
+{
+    private readonly WebProgram _program = new();
+    private readonly Lazy<string> _address;
+
+    public DemoProgram() => _address = new(() => _program.Serve());
+
+    public string Address => _address.Value;
+
+    public void Dispose() => _program.Dispose();
+}
+
+/// <summary>The program with an invented bench behind it, for what the demo does not show.</summary>
+public sealed class FixtureProgram : IDisposable
+{
+    private readonly WebProgram _program;
+    private readonly Lazy<string> _address;
+
+    public FixtureProgram()
+    {
+        _program = WebProgram.On(Bench);
+        _address = new(() => _program.Serve());
+    }
+
+    public FixtureBench Bench { get; } = new();
+
+    public string Address => _address.Value;
+
+    public void Dispose() => _program.Dispose();
+}
+
+internal static class Serving
+{
+    public static string Serve(this WebApplicationFactory<Program> program)
+    {
+        program.UseKestrel(0);
+        program.StartServer();
+        return program.ClientOptions.BaseAddress.ToString();
+    }
+
+    /// <summary>Waits until the page answers to clicks: what was drawn by the server is then tied to its circuit.</summary>
+    public static async Task GoAsync(this IPage page, string path)
+    {
+        await page.GotoAsync(path);
+        await page.LiveAsync();
+    }
+
+    public static async Task LiveAsync(this IPage page)
+    {
+        // Buttons of an interactive page are disabled until its circuit answers; pages without buttons need none.
+        if (await page.Locator(".thumb button").CountAsync() > 0)
+            await page.Locator(".thumb button:enabled").First.WaitForAsync();
+    }
+}

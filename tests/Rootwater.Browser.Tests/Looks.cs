@@ -1,0 +1,44 @@
+using Deque.AxeCore.Commons;
+using Deque.AxeCore.Playwright;
+using Microsoft.Playwright;
+
+namespace Rootwater.Browser.Tests;
+
+/// <summary>Every page, on a phone and a laptop, in light and dark, with data and everything that opens opened: accessible, inside its width, legible.</summary>
+public sealed class Looks(Browsers browsers, FixtureProgram program) : IClassFixture<Browsers>, IClassFixture<FixtureProgram>
+{
+    public static TheoryData<string, Screen, ColorScheme> Pages => new(
+        from page in new[] { "/", "/mixing", "plan", "card", "read", "poured", "/cupboard", "product", "/cupboard/new", "previewed", "/water", "water", "report", "/water/new", "/nowhere", "lost" }
+        from screen in new[] { Screen.Phone, Screen.Laptop }
+        from theme in new[] { ColorScheme.Light, ColorScheme.Dark }
+        select new TheoryDataRow<string, Screen, ColorScheme>(page, screen, theme));
+
+    [Theory]
+    [MemberData(nameof(Pages))]
+    public async Task A_page_is_accessible_legible_and_inside_its_width(string what, Screen screen, ColorScheme theme)
+    {
+        var page = await browsers.OpenAsync(program.Address, screen, theme);
+        await Ways.ToAsync(page, what);
+        await Ways.ShootAsync(page, $"{what.Replace("/", "_", StringComparison.Ordinal)}-{screen}-{theme}");
+        await page.EvaluateAsync("document.querySelectorAll('details').forEach(each => each.open = true)");
+
+        var axe = await page.RunAxe(new AxeRunOptions { RunOnly = new RunOnlyOptions { Type = "tag", Values = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] } });
+        axe.Violations.Where(violation => violation.Impact is "serious" or "critical")
+            .Select(violation => $"{violation.Id}: {string.Join(" | ", violation.Nodes.Select(node => node.Html))}").ShouldBeEmpty();
+
+        (await page.Locator("main").CountAsync()).ShouldBe(1);
+        (await page.Locator("h1").CountAsync()).ShouldBe(1);
+        (await page.EvaluateAsync<int>("document.documentElement.scrollWidth - document.documentElement.clientWidth")).ShouldBeLessThanOrEqualTo(0, "the page scrolls sideways");
+        var smallest = await page.EvaluateAsync<double?>("""
+            (() => { const sizes = [...document.querySelectorAll('svg text')].filter(each => each.getClientRects().length).map(each =>
+              parseFloat(getComputedStyle(each).fontSize) * each.ownerSVGElement.getScreenCTM().a); return sizes.length ? Math.min(...sizes) : null; })()
+            """);
+        if (smallest is { } pixels)
+            pixels.ShouldBeGreaterThanOrEqualTo(11);
+        var small = await page.EvaluateAsync<string[]>("""
+            [...document.querySelectorAll('.act, .icon, nav.foot a, .step .n, .choice, summary, input:not([type=checkbox],[type=radio],[type=hidden]), select')]
+              .filter(each => each.checkVisibility() && each.getBoundingClientRect().height < 47.5).map(each => each.outerHTML.slice(0, 120))
+            """);
+        small.ShouldBeEmpty("a target is under 48 px high");
+    }
+}

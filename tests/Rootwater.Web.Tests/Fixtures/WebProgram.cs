@@ -1,0 +1,38 @@
+using Microsoft.AspNetCore.Hosting;
+using Microsoft.AspNetCore.Mvc.Testing;
+using Microsoft.AspNetCore.TestHost;
+using Microsoft.Extensions.DependencyInjection;
+using Rootwater.Ledger.Desks;
+
+namespace Rootwater.Web.Tests.Fixtures;
+
+/// <summary>The whole program on a database in a folder of its own, with the demo bench, or with other desks put in.</summary>
+public sealed class WebProgram(Action<IServiceCollection>? put = null) : WebApplicationFactory<Program>
+{
+    private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("rootwater-web-");
+
+    protected override void ConfigureWebHost(IWebHostBuilder builder)
+    {
+        builder.UseSetting("demo", "true");
+        builder.UseSetting("database", Path.Combine(_folder.FullName, "bench.db"));
+        builder.UseSetting("urls", "http://127.0.0.1:0");
+        builder.ConfigureTestServices(services => put?.Invoke(services));
+    }
+
+    /// <summary>The program with an invented bench in memory behind its pages.</summary>
+    public static WebProgram On(FixtureBench bench) => new(services => services
+        .AddSingleton<IMixingDesk>(bench).AddSingleton<ICupboardDesk>(bench).AddSingleton<IWaterDesk>(bench).AddSingleton<IPotDesk>(bench));
+
+    protected override void Dispose(bool disposing)
+    {
+        base.Dispose(disposing);
+        try
+        {
+            _folder.Delete(recursive: true);
+        }
+        catch (IOException)
+        {
+            // The database may still be closing; the temporary folder is the system's to clear.
+        }
+    }
+}
