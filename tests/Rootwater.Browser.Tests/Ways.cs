@@ -49,6 +49,7 @@ internal static class Ways
             case "report":
                 await page.GoAsync("/water");
                 await page.Locator("main .acts a").First.ClickAsync();
+                await page.Locator("#v-KH").WaitForAsync();
                 await page.LiveAsync();
                 await page.GetByLabel("EC", new() { Exact = true }).FillAsync("0,56");
                 await page.GetByLabel("GH, total hardness", new() { Exact = true }).FillAsync("14");
@@ -78,8 +79,8 @@ internal static class Ways
         await PlanAsync(page);
         await page.Locator(".thumb .act").First.ClickAsync();
         await page.WaitForURLAsync("**/mixing/can/**", new() { WaitUntil = WaitUntilState.Commit });
+        await page.Locator("li.step").First.WaitForAsync();
         await page.LiveAsync();
-        await page.Locator("svg.plot").First.WaitForAsync();
     }
 
     public static async Task TickAsync(IPage page, int step)

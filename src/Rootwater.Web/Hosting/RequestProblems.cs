@@ -6,14 +6,16 @@ using Rootwater.Ledger;
 namespace Rootwater.Web.Hosting;
 
 /// <summary>Answers a request that went wrong: problem+json that names the field for the API; the pages have their own words.</summary>
-public sealed class RequestProblems(IProblemDetailsService answers) : IExceptionHandler
+public sealed class RequestProblems : IExceptionHandler
 {
-    public ValueTask<bool> TryHandleAsync(HttpContext context, Exception exception, CancellationToken cancel)
+    public async ValueTask<bool> TryHandleAsync(HttpContext context, Exception exception, CancellationToken cancel)
     {
-        if (!context.Request.Path.StartsWithSegments("/api"))
-            return ValueTask.FromResult(false);
+        // By now the path is that of the error page; what was asked for stands in the feature.
+        var asked = new PathString(context.Features.Get<IExceptionHandlerPathFeature>()?.Path ?? context.Request.Path);
+        if (!asked.StartsWithSegments("/api") && exception is not BadHttpRequestException)
+            return false;
         if (exception is OperationCanceledException && context.RequestAborted.IsCancellationRequested)
-            return ValueTask.FromResult(true);
+            return true;
         var problem = exception switch
         {
             EntryException entry => Entry(entry.Problems),
@@ -22,8 +24,8 @@ public sealed class RequestProblems(IProblemDetailsService answers) : IException
             LedgerProblem ledger => new ProblemDetails { Status = StatusCodes.Status503ServiceUnavailable, Title = "The bench's database cannot be used", Detail = ledger.Message, Extensions = { ["fault"] = ledger.Fault.ToString() } },
             _ => new ProblemDetails { Status = StatusCodes.Status500InternalServerError, Title = "The program could not finish this", Detail = "Nothing of it was saved. The log of the program says why." },
         };
-        context.Response.StatusCode = problem.Status ?? StatusCodes.Status500InternalServerError;
-        return answers.TryWriteAsync(new ProblemDetailsContext { HttpContext = context, ProblemDetails = problem });
+        await Results.Problem(problem).ExecuteAsync(context);
+        return true;
     }
 
     private static ProblemDetails Entry(IReadOnlyList<EntryProblem> problems) => new()

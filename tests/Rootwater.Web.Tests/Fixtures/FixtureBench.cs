@@ -57,13 +57,13 @@ public sealed class FixtureBench : IMixingDesk, ICupboardDesk, IWaterDesk, IPotD
         Leftovers = [],
     });
 
-    public async Task<PlanOutcome> PlanAsync(PlanChoices choices, IProgress<PlanningProgress>? progress = null, CancellationToken cancel = default)
+    public async Task<PlanOutcome> PlanAsync(PlanChoices choices, IProgress<PlanProgress>? progress = null, CancellationToken cancel = default)
     {
         Throw();
         var until = DateTime.UtcNow + PlanTakes;
         while (DateTime.UtcNow < until)
         {
-            progress?.Report(new PlanningProgress("Trying two cans", 1 - (until - DateTime.UtcNow) / PlanTakes, 0.2));
+            progress?.Report(new PlanProgress("Trying two cans", 1 - (until - DateTime.UtcNow) / PlanTakes, 0.2));
             await Task.Delay(50, cancel);
         }
 
@@ -154,32 +154,32 @@ public sealed class FixtureBench : IMixingDesk, ICupboardDesk, IWaterDesk, IPotD
 
     public Task<SavedCan> SaveReadingAsync(NewCanReading reading, CancellationToken cancel = default) => Or(() => Keep(_cans[reading.CanId] with { Readings = [.. _cans[reading.CanId].Readings.Where(read => read.Id != reading.Corrects), new CanReading(reading.Id, reading.AfterStep, reading.EcMicrosiemensPerCm, reading.PH, reading.TemperatureCelsius, DateTimeOffset.UnixEpoch, reading.Note)] }));
 
-    public Task<CanJudgement> JudgeAsync(Guid canId, CancellationToken cancel = default) => Or(() =>
+    public Task<CanVerdict> JudgeAsync(Guid canId, CancellationToken cancel = default) => Or(() =>
     {
         var can = _cans[canId];
         var ec = can.Readings[^1].EcMicrosiemensPerCm ?? 830;
         var off = ec / 830 - 1;
         var agrees = Math.Abs(off) < 0.05;
-        return new CanJudgement
+        return new CanVerdict
         {
-            CanId = canId,
             Agrees = agrees,
-            Pens = [new PenComparison("EC", "µS/cm", can.Card.EcMicrosiemensPerCm, ec, agrees, agrees ? "agrees" : Math.Abs(off * 100).ToString("0", CultureInfo.InvariantCulture) + (off < 0 ? " % low" : " % high"))],
+            Pens = [new PenCheck("EC", "µS/cm", can.Card.EcMicrosiemensPerCm, ec, agrees, agrees ? "agrees" : Math.Abs(off * 100).ToString("0", CultureInfo.InvariantCulture) + (off < 0 ? " % low" : " % high"))],
             CheckFirst = agrees ? [] : ["Grains at the bottom? Stir until clear.", "Filled past 5 L?", "Pen rinsed and warm?"],
             Words = agrees ? "The can is as its card says." : "The EC pen and the card do not agree.",
         };
     });
 
-    public Task<CanRepairOffer> RepairAsync(Guid canId, CancellationToken cancel = default) => Or(() => new CanRepairOffer
+    public Task<CanRepairResult> RepairAsync(Guid canId, CancellationToken cancel = default) => Or(() => new CanRepairResult
     {
-        CanId = canId,
-        Steps = [new RepairStep(CalciumNitrate.Name, CalciumNitrate.Id, null, 0.2, "g", "Brings the calcium that is short.", ["Keep from anything that burns."]), new RepairStep(Feed.Name, Feed.Id, null, 0.3, "g", "Brings the rest.", [])],
+        Additions = [new RepairAddition(CalciumNitrate.Name, CalciumNitrate.Id, null, 0.2, "g", "Brings the calcium that is short.", ["Keep from anything that burns."]), new RepairAddition(Feed.Name, Feed.Id, null, 0.3, "g", "Brings the rest.", [])],
         EcMicrosiemensPerCm = new Expected(795, 832, 869),
         PH = new Expected(5.6, 5.8, 6.0),
         Words = "If all is well, this can is put right with two small doses.",
     });
 
     public Task<SavedCan> PourAsync(Guid canId, double? litresLeft = null, Guid? idempotencyKey = null, CancellationToken cancel = default) => Or(() => Keep(_cans[canId] with { State = CanState.Poured, LitresLeft = litresLeft ?? 2.96 }));
+
+    public Task<SavedCan> UndoPourAsync(Guid canId, Guid? idempotencyKey = null, CancellationToken cancel = default) => Or(() => Keep(_cans[canId] with { State = CanState.Mixed, LitresLeft = 5 }));
 
     Task<IReadOnlyList<SupplyItem>> ICupboardDesk.ListAsync(CancellationToken cancel) => Or<IReadOnlyList<SupplyItem>>(() => _cupboard);
 

@@ -20,8 +20,8 @@ public sealed partial class CanPage
     private Guid? _pot;
     private RootForecastView? _forecast;
     private string? _noForecast;
-    private CanJudgement? _judgement;
-    private CanRepairOffer? _repair;
+    private CanVerdict? _judgement;
+    private CanRepairResult? _repair;
     private string? _ec;
     private string? _pH;
     private Guid? _corrects;
@@ -42,9 +42,12 @@ public sealed partial class CanPage
     /// <summary>The step after which the pens are being read; null for the finished can, and before anything is in it (then the end is shown).</summary>
     private MixStep? After => Next is null || _can!.DoneSteps.Count == 0 ? null : _can.Card.Steps.Last(step => _can.DoneSteps.Contains(step.Number));
 
-    private Expected ExpectedEc => _repair is { Steps.Count: > 0, EcMicrosiemensPerCm: { } repaired } ? repaired : After?.EcMicrosiemensPerCm ?? _can!.Card.EcMicrosiemensPerCm;
+    /// <summary>As the grower's own pen shows it at the can's temperature, because that is what it will be held against.</summary>
+    private Expected ExpectedEc => OnPen(ExpectedEcAt25);
 
-    private Expected ExpectedPH => _repair is { Steps.Count: > 0, PH: { } repaired } ? repaired : After?.PH ?? _can!.Card.PH;
+    private Expected ExpectedEcAt25 => _repair is { Additions.Count: > 0, EcMicrosiemensPerCm: { } repaired } ? repaired : After?.EcMicrosiemensPerCm ?? _can!.Card.EcMicrosiemensPerCm;
+
+    private Expected ExpectedPH => _repair is { Additions.Count: > 0, PH: { } repaired } ? repaired : After?.PH ?? _can!.Card.PH;
 
     /// <summary>What will be left of each product on the card once the steps not yet ticked are done too.</summary>
     private IEnumerable<(string Product, double Grams)> SupplyAfter =>
@@ -153,6 +156,14 @@ public sealed partial class CanPage
     });
 
     private Task AskRepair() => AttemptAsync(async () => _repair = await Desk.RepairAsync(Id, Leaving));
+
+    private Task UndoPour() => AttemptAsync(async () => _can = await Desk.UndoPourAsync(Id, cancel: Leaving));
+
+    private Expected OnPen(Expected at25)
+    {
+        var shown = _can!.Card.EcOnPenMicrosiemensPerCm / _can.Card.EcMicrosiemensPerCm.Value;
+        return double.IsFinite(shown) && shown > 0 ? new Expected(at25.Low * shown, at25.Value * shown, at25.High * shown) : at25;
+    }
 
     private Task Pour() => AttemptAsync(async () => _can = await Desk.PourAsync(Id, cancel: Leaving));
 

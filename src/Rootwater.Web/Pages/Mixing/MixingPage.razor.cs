@@ -14,7 +14,7 @@ public sealed partial class MixingPage
     private IReadOnlyList<CanSummary> _open = [];
     private MixingChoice _choice = new();
     private PlanOutcome? _outcome;
-    private PlanningProgress? _progress;
+    private PlanProgress? _progress;
     private CancellationTokenSource? _stop;
     private bool _planning;
     private bool _cancelled;
@@ -76,11 +76,11 @@ public sealed partial class MixingPage
             chosen.Remove(item);
     }
 
-    private sealed class Reporter(MixingPage page) : IProgress<PlanningProgress>
+    private sealed class Reporter(MixingPage page) : IProgress<PlanProgress>
     {
         private long _last;
 
-        public void Report(PlanningProgress value)
+        public void Report(PlanProgress value)
         {
             var now = Environment.TickCount64;
             if (now - Interlocked.Read(ref _last) < s_betweenReports.TotalMilliseconds)

@@ -14,6 +14,8 @@ document.addEventListener("submit", event => {
 }, true);
 
 document.addEventListener("click", event => {
+  // The page's own navigation scrolls to "#main" and leaves the focus behind.
+  if (event.target instanceof Element && event.target.closest(".skip")) document.getElementById("main")?.focus();
   const target = event.target instanceof Element ? event.target.closest("[data-print],[data-reload],[data-dismiss]") : null;
   if (!target) return;
   if (target.hasAttribute("data-print")) print();

@@ -1,0 +1,68 @@
+using System.Collections;
+using System.Globalization;
+using System.Reflection;
+using System.Resources;
+using System.Text.RegularExpressions;
+using Rootwater.Growing;
+using Rootwater.Growing.Cupboard;
+using Rootwater.Ledger.Desks;
+using Rootwater.Web.Pages.Cupboard;
+using Rootwater.Web.Texts;
+
+namespace Rootwater.Web.Tests;
+
+/// <summary>Every word a page shows comes from a resource file, and every word there is used.</summary>
+public sealed partial class TextsTests
+{
+    public static TheoryData<Type> Words => new(typeof(ShellText), typeof(HomeText), typeof(MixingText), typeof(CupboardText), typeof(WaterText));
+
+    [Theory]
+    [MemberData(nameof(Words))]
+    public void Every_key_that_a_page_names_has_words_and_no_words_are_left_over(Type marker)
+    {
+        var words = new ResourceManager(marker.FullName!, marker.Assembly).GetResourceSet(CultureInfo.InvariantCulture, true, true)!
+            .Cast<DictionaryEntry>().Select(entry => (string)entry.Key).ToHashSet();
+        var named = Sources().Where(text => text.Contains($"IStringLocalizer<{marker.Name}>", StringComparison.Ordinal))
+            .SelectMany(text => Quoted().Matches(text).Select(match => match.Groups[1].Value)).ToHashSet();
+        var used = Asked(marker).Where(key => !words.Contains(key));
+        used.ShouldBeEmpty("these keys show themselves instead of words");
+        var made = Made().ToHashSet();
+        words.Where(word => !named.Contains(word) && !made.Contains(word)).ShouldBeEmpty("nobody uses these words");
+    }
+
+    // Keys built from a prefix and the name of an enum's value or a line of the report form.
+    private static IEnumerable<string> Made() => Names<ProductKind>("Kind").Concat(Names<Hazards>("Hazard")).Concat(Names<ProductEntryWay>("Way"))
+        .Concat(Names<Nutrient>("Nutrient")).Concat(Names<CanState>("CanState"))
+        .Concat(Both().Select(line => "Value" + line));
+
+    private static IEnumerable<string> Both()
+    {
+        var entry = new Pages.Water.ReportEntry(new DateOnly(2026, 1, 1));
+        var pen = entry.Lines.Select(line => line.Key).ToList();
+        entry.Laboratory = true;
+        return pen.Concat(entry.Lines.Select(line => line.Key));
+    }
+
+    private static IEnumerable<string> Names<T>(string prefix) where T : struct, Enum => Enum.GetNames<T>().Select(name => prefix + name);
+
+    private static IEnumerable<string> Asked(Type marker) => Sources().Where(text => text.Contains($"IStringLocalizer<{marker.Name}> T", StringComparison.Ordinal))
+        .SelectMany(text => Index().Matches(text).Select(match => match.Groups[1].Value));
+
+    // A page's words are asked for in its .razor and in the .razor.cs beside it: both are one source.
+    private static IEnumerable<string> Sources()
+    {
+        var web = Path.Combine(Repository(), "src", "Rootwater.Web");
+        var files = Directory.EnumerateFiles(web, "*.*", SearchOption.AllDirectories)
+            .Where(file => (file.EndsWith(".razor", StringComparison.Ordinal) || file.EndsWith(".cs", StringComparison.Ordinal)) && !file.Contains($"{Path.DirectorySeparatorChar}obj{Path.DirectorySeparatorChar}", StringComparison.Ordinal));
+        return files.GroupBy(file => file.EndsWith(".razor.cs", StringComparison.Ordinal) ? file[..^3] : file)
+            .Select(page => string.Join('\n', page.Select(File.ReadAllText)));
+    }
+
+    private static string Repository() => typeof(TextsTests).Assembly.GetCustomAttributes<AssemblyMetadataAttribute>().Single(pair => pair.Key == "Repository").Value!;
+
+    [GeneratedRegex("\"([A-Za-z][A-Za-z0-9]*)\"")]
+    private static partial Regex Quoted();
+
+    [GeneratedRegex("T\\[\"([A-Za-z0-9]+)\"[\\],]")]
+    private static partial Regex Index();
+}
