@@ -12,15 +12,12 @@ public sealed class MainJob(Browsers browsers, FixtureProgram program) : IClassF
         var page = await browsers.OpenAsync(program.Address, Screen.Phone);
         await page.GotoAsync("/");
         await page.GetByRole(AriaRole.Link, new() { NameRegex = new Regex("^Mix for [0-9]+ plants$") }).ClickAsync();
-        await page.WaitForURLAsync("**/mixing", new() { WaitUntil = WaitUntilState.Commit });
         await page.Locator(".choice").First.WaitForAsync();
         await page.LiveAsync();
         await page.Locator(".thumb .act").ClickAsync();
         await Assertions.Expect(page.Locator("h1")).ToHaveTextAsync(new Regex("^Mix (one can|[0-9]+ cans)$"));
         await page.Locator(".thumb .act").First.ClickAsync();
-        await page.WaitForURLAsync("**/mixing/can/**", new() { WaitUntil = WaitUntilState.Commit });
-        await page.Locator("li.step").First.WaitForAsync();
-        await page.LiveAsync();
+        await page.CardOpenAsync();
 
         // Undo takes the last tick back, and only that.
         await Ways.TickAsync(page, 1);

@@ -30,9 +30,7 @@ public sealed class Reach(Browsers browsers, FixtureProgram program) : IClassFix
         await page.Locator("h1", new() { HasTextRegex = new("^Mix (one|[0-9])") }).WaitForAsync();
         await TabToAsync(page, ".thumb .act");
         await page.Keyboard.PressAsync("Enter");
-        await page.WaitForURLAsync("**/mixing/can/**", new() { WaitUntil = WaitUntilState.Commit });
-        await page.Locator("li.step").First.WaitForAsync();
-        await page.LiveAsync();
+        await page.CardOpenAsync();
         await TabToAsync(page, "#step-1 .n");
         (await page.EvaluateAsync<string>("getComputedStyle(document.activeElement).outlineStyle")).ShouldBe("solid", "where the keyboard is must be seen");
         await page.Keyboard.PressAsync("Space");

@@ -78,7 +78,13 @@ internal static class Ways
     {
         await PlanAsync(page);
         await page.Locator(".thumb .act").First.ClickAsync();
-        await page.WaitForURLAsync("**/mixing/can/**", new() { WaitUntil = WaitUntilState.Commit });
+        await page.CardOpenAsync();
+    }
+
+    /// <summary>Waits for the card to be there and to answer. (Waiting for a navigation misses one that never leaves the document.)</summary>
+    public static async Task CardOpenAsync(this IPage page)
+    {
+        await Assertions.Expect(page).ToHaveURLAsync(new System.Text.RegularExpressions.Regex("/mixing/can/"), new() { Timeout = 15_000 });
         await page.Locator("li.step").First.WaitForAsync();
         await page.LiveAsync();
     }
