@@ -41,6 +41,7 @@ public static class RootwaterApi
         api.MapGet("/cans/{id:guid}/judgement", (Guid id, IMixingDesk desk, CancellationToken cancel) => desk.JudgeAsync(id, cancel));
         api.MapGet("/cans/{id:guid}/repair", (Guid id, IMixingDesk desk, CancellationToken cancel) => desk.RepairAsync(id, cancel));
         api.MapPost("/cans/{id:guid}/poured", (Guid id, double? litresLeft, IMixingDesk desk, CancellationToken cancel) => desk.PourAsync(id, litresLeft, cancel: cancel));
+        api.MapPost("/cans/{id:guid}/unpoured", (Guid id, IMixingDesk desk, CancellationToken cancel) => desk.UndoPourAsync(id, cancel: cancel));
     }
 
     private static void Cupboard(IEndpointRouteBuilder api)
