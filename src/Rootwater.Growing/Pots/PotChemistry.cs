@@ -1,0 +1,128 @@
+using Rootwater.Chemistry.Equilibrium;
+using Rootwater.Chemistry.Quantities;
+using Rootwater.Chemistry.Species;
+
+namespace Rootwater.Growing.Pots;
+
+/// <summary>What the pot asks of the chemistry: pH and EC of totals, carbon in balance with the pot air, and the base at which a medium rests.</summary>
+internal sealed class PotChemistry
+{
+    /// <summary>Charge of one mole of each component in the order of <see cref="Component"/>; the totals of any water add up to none.</summary>
+    public static ReadOnlySpan<sbyte> Charges => [1, 1, 1, 2, 2, 1, -1, -1, -2, -3, -2, 0, 0, -2, -3, -1, 2, 3, 2, 2, 2, -4, -2, 0, -1, 0];
+
+    private static readonly Component[] s_traces =
+    [
+        Component.Molybdate, Component.IronII, Component.IronIII, Component.Manganese, Component.Zinc, Component.Copper, Component.Edta,
+        Component.IronDtpa, Component.IronHedta, Component.IronEddha,
+    ];
+
+    /// <summary>The components that carry protons, apart from carbonate; what the resting base depends on.</summary>
+    private static readonly Component[] s_buffers =
+        [Component.Phosphate, Component.Ammonium, Component.Borate, Component.Silicate, Component.Citrate, Component.Acetate];
+
+    private readonly SolveConditions _closed;
+    private readonly SolveConditions _open;
+    private readonly SolveConditions _resting;
+
+    public PotChemistry(double celsius, double log10PCO2Atmospheres, double restingPH)
+    {
+        var temperature = Temperature.FromCelsius(celsius);
+        _closed = new SolveConditions { Temperature = temperature };
+        _open = new SolveConditions { Temperature = temperature, Air = Air.Open(log10PCO2Atmospheres) };
+        _resting = _open with { FixedPH = restingPH };
+    }
+
+    /// <summary>pH and EC at the pot's temperature of totals as they stand.</summary>
+    public Solution Closed(ReadOnlySpan<double> mol, double litres) => EquilibriumSolver.Solve(Reduced(mol, litres), _closed).Required();
+
+    /// <summary>The same once carbon dioxide is in balance with the pot air.</summary>
+    public Solution Open(ReadOnlySpan<double> mol, double litres) => EquilibriumSolver.Solve(Reduced(mol, litres), _open).Required();
+
+    /// <summary>
+    /// The base without carbon dioxide (2 CO3 - H, mol) at which the medium rests, as a linear function of what carries protons:
+    /// base = litres × Constant - Σ protons × mol. Exact where it was made, and close to it while the totals drift.
+    /// </summary>
+    public RestingBase RestingBaseOf(ReadOnlySpan<double> mol, double litres)
+    {
+        var solution = EquilibriumSolver.Solve(Reduced(mol, litres), _resting).Required();
+        var constant = 2 * solution.TotalsMolPerKgWater[Component.Carbonate] - solution.HydrogenMolPerKgWater;
+        var protons = new RestingBase();
+        for (var i = 0; i < s_buffers.Length; i++)
+        {
+            var amount = mol[(int)s_buffers[i]];
+            protons[i] = amount > 0 ? solution.ProtonsPerMole(s_buffers[i]) : 0;
+            constant += protons[i] * amount / litres;
+        }
+
+        protons.Constant = constant;
+        return protons;
+    }
+
+    /// <summary>Base the water lacks (positive) or has too much of (negative) against the medium's rest, mol.</summary>
+    public static double BaseWanted(in RestingBase rest, ReadOnlySpan<double> mol, double litres)
+    {
+        var wanted = rest.Constant * litres;
+        for (var i = 0; i < s_buffers.Length; i++)
+        {
+            wanted -= rest[i] * mol[(int)s_buffers[i]];
+        }
+
+        return wanted - (2 * mol[(int)Component.Carbonate] - mol[(int)Component.Hydrogen]);
+    }
+
+    /// <summary>
+    /// Totals in mol per kg of water, without chelated traces: below 0.2 mmol/kg and bound to their chelator they change neither pH nor
+    /// EC by what a pen shows, and the solve is four times as fast. Their charge stays, as sodium or chloride.
+    /// </summary>
+    private static ComponentAmounts Reduced(ReadOnlySpan<double> mol, double litres)
+    {
+        Span<double> totals = stackalloc double[ComponentAmounts.Count];
+        for (var i = 0; i < totals.Length; i++)
+        {
+            totals[i] = mol[i] / litres;
+        }
+
+        double trace = 0, charge = 0;
+        foreach (var component in s_traces)
+        {
+            trace += totals[(int)component];
+            charge += totals[(int)component] * Charges[(int)component];
+        }
+
+        var chelated = totals[(int)Component.IronIII] <= totals[(int)Component.Edta] * 1.001
+            && totals[(int)Component.Edta] <= 1.001 * (totals[(int)Component.IronII] + totals[(int)Component.IronIII] + totals[(int)Component.Manganese] + totals[(int)Component.Zinc] + totals[(int)Component.Copper]);
+        if (trace is > 0 and < 0.2e-3 && chelated)
+        {
+            foreach (var component in s_traces)
+            {
+                totals[(int)component] = 0;
+            }
+
+            totals[(int)(charge > 0 ? Component.Sodium : Component.Chloride)] += Math.Abs(charge);
+        }
+
+        return ComponentAmounts.FromSpan(totals);
+    }
+}
+
+/// <summary>See <see cref="PotChemistry.RestingBaseOf"/>.</summary>
+internal struct RestingBase
+{
+    /// <summary>mol per kg of water.</summary>
+    public double Constant;
+
+    private Protons _protons;
+
+    /// <summary>Protons on one mole of the i-th buffer at rest.</summary>
+    public double this[int i]
+    {
+        readonly get => _protons[i];
+        set => _protons[i] = value;
+    }
+
+    [System.Runtime.CompilerServices.InlineArray(6)]
+    private struct Protons
+    {
+        private double _first;
+    }
+}

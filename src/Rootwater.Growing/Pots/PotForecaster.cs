@@ -1,0 +1,239 @@
+using Rootwater.Chemistry.Species;
+
+namespace Rootwater.Growing.Pots;
+
+/// <summary>Forecasts the water at the root from one feed to the next.</summary>
+/// <remarks>
+/// Bands: the run is repeated with each of <see cref="Uncertain.All"/> at its low and its high edge, one at a time (eight runs beside the
+/// middle one); deviations upwards and downwards are added in quadrature. That is about two chances in three if the spreads are right,
+/// which nothing has shown yet: it is a forecast, fitted to no reading.
+/// </remarks>
+public static class PotForecaster
+{
+    private const double FarthestLeachDays = 120;
+
+    /// <summary>Makes the forecast.</summary>
+    /// <exception cref="PotInputException">Something given cannot be used; it names the field.</exception>
+    public static PotForecast Run(PotForecastRequest request)
+    {
+        request.Check();
+        var hours = request.Days * 24;
+        var stops = PotSchedule.Of(request.Events, hours, request.PointEveryHours);
+        var middle = new Series(stops.Length);
+        var waters = new (PotWater Medium, PotWater Reservoir)[stops.Length];
+        var at = 0;
+        var run = PotSchedule.Follow(stops, request.Parameters, request.Setup, request.Climate, request.Start, (run, _, looks) =>
+        {
+            waters[at] = (new PotWater(run.MediumLitres, ComponentAmounts.FromSpan(run.MediumMol)), new PotWater(run.ReservoirLitres, ComponentAmounts.FromSpan(run.ReservoirMol)));
+            middle.Set(at++, looks);
+        });
+
+        var coarse = CoarseIndices(stops);
+        var coarseStops = coarse.Select(index => stops[index] with { Renews = true }).ToArray();
+        var variants = new List<Series>(2 * Uncertain.All.Count);
+        foreach (var one in Uncertain.All)
+        {
+            foreach (var change in (Func<PotParameters, PotParameters>[])[one.Low, one.High])
+            {
+                var series = new Series(stops.Length);
+                var i = 0;
+                PotSchedule.Follow(coarseStops, change(request.Parameters), request.Setup, request.Climate, request.Start, (_, _, looks) => series.Set(coarse[i++], looks));
+                series.FillFrom(middle, coarse, stops);
+                variants.Add(series);
+            }
+        }
+
+        var times = stops.Select(stop => stop.Hours).ToArray();
+        var points = new PotPoint[stops.Length];
+        for (var i = 0; i < points.Length; i++)
+        {
+            var (medium, reservoir) = waters[i];
+            points[i] = new PotPoint(stops[i].Hours, stops[i].AfterEvent,
+                Water(medium, Spread(middle.MediumPH, variants, s => s.MediumPH, i), Spread(middle.MediumEc, variants, s => s.MediumEc, i, 0)),
+                reservoir.Litres > 0 ? Water(reservoir, Spread(middle.ReservoirPH, variants, s => s.ReservoirPH, i), Spread(middle.ReservoirEc, variants, s => s.ReservoirEc, i, 0)) : null);
+        }
+
+        double Share(Series series) => TimeShare.Inside(times, series.MediumPH, request.RootPH);
+        double Creep(Series series) => EcCreep(stops, series.MediumEc);
+        var share = Spread(Share(middle), variants.Select(Share));
+        var creep = Spread(Creep(middle), variants.Select(Creep));
+        var leach = LeachDay(times, points, point => point.Medium.EcMicrosiemensPerCm.Value, creep.Value, request.LeachAtEcMicrosiemensPerCm);
+        var earliest = LeachDay(times, points, point => point.Medium.EcMicrosiemensPerCm.High, creep.High, request.LeachAtEcMicrosiemensPerCm);
+        var forecast = new PotForecast
+        {
+            Points = points,
+            ShareInWindow = new Expected(Math.Max(0, share.Low), share.Value, Math.Min(1, share.High)),
+            EcCreepMicrosiemensPerCmPerWeek = creep,
+            LeachDueDay = leach,
+            LeachDueEarliestDay = earliest,
+            ReservoirEmptyDay = EmptyDay(request, times, points, run.Loss),
+            WaterLoss = run.Loss,
+            End = run.State,
+            Budget = PotSimulator.BudgetOf(run),
+            Notes = [],
+        };
+        return forecast with { Notes = PotNotes.Of(request, forecast) };
+    }
+
+    /// <summary>The stops at which the bands are solved: once a day, around events, and at the end.</summary>
+    private static int[] CoarseIndices(PotStop[] stops)
+    {
+        var chosen = new List<int>();
+        var last = double.NegativeInfinity;
+        for (var i = 0; i < stops.Length; i++)
+        {
+            var aroundEvent = stops[i].Event is not null || (i + 1 < stops.Length && stops[i + 1].Event is not null);
+            if (aroundEvent || i == stops.Length - 1 || stops[i].Hours >= last + 24 - 1e-9)
+            {
+                chosen.Add(i);
+                last = stops[i].Hours;
+            }
+        }
+
+        return [.. chosen];
+    }
+
+    private static ForecastWater Water(PotWater water, Expected ph, Expected ec) => new()
+    {
+        PH = ph,
+        EcMicrosiemensPerCm = ec,
+        Litres = water.Litres,
+        MgPerLitre = Nutrients.MilligramsIn(water.MolPerKgWater),
+    };
+
+    private static Expected Spread(double[] middle, List<Series> variants, Func<Series, double[]> of, int i, double lowest = double.NegativeInfinity)
+    {
+        double up = 0, down = 0;
+        foreach (var variant in variants)
+        {
+            Deviate(of(variant)[i] - middle[i], ref up, ref down);
+        }
+
+        return new Expected(Math.Max(lowest, middle[i] - Math.Sqrt(down)), middle[i], middle[i] + Math.Sqrt(up));
+    }
+
+    private static Expected Spread(double middle, IEnumerable<double> variants)
+    {
+        double up = 0, down = 0;
+        foreach (var value in variants)
+        {
+            Deviate(value - middle, ref up, ref down);
+        }
+
+        return new Expected(middle - Math.Sqrt(down), middle, middle + Math.Sqrt(up));
+    }
+
+    private static void Deviate(double deviation, ref double up, ref double down)
+    {
+        // A variant whose reservoir has run dry has nothing to compare there.
+        if (double.IsNaN(deviation))
+        {
+            return;
+        }
+
+        up += deviation > 0 ? deviation * deviation : 0;
+        down += deviation < 0 ? deviation * deviation : 0;
+    }
+
+    /// <summary>Slope of EC from the last pour (or the start) to the end, µS/cm per week; over the whole when less than a day is left after it.</summary>
+    private static double EcCreep(PotStop[] stops, double[] ec)
+    {
+        var last = stops.Length - 1;
+        var from = Array.FindLastIndex(stops, stop => stop.Event is not null);
+        if (from < 0 || stops[last].Hours - stops[from].Hours < 24)
+        {
+            from = 0;
+        }
+
+        return (ec[last] - ec[from]) / (stops[last].Hours - stops[from].Hours) * 24 * 7;
+    }
+
+    private static double? LeachDay(double[] times, PotPoint[] points, Func<PotPoint, double> ec, double creepPerWeek, double limit)
+    {
+        for (var i = 0; i < points.Length; i++)
+        {
+            if (ec(points[i]) < limit)
+            {
+                continue;
+            }
+
+            if (i == 0 || times[i] == times[i - 1])
+            {
+                return times[i] / 24;
+            }
+
+            var before = ec(points[i - 1]);
+            return (times[i - 1] + (times[i] - times[i - 1]) * (limit - before) / (ec(points[i]) - before)) / 24;
+        }
+
+        var left = limit - ec(points[^1]);
+        var day = times[^1] / 24 + left / (creepPerWeek / 7);
+        return creepPerWeek > 0 && day <= FarthestLeachDays ? day : null;
+    }
+
+    private static double? EmptyDay(PotForecastRequest request, double[] times, PotPoint[] points, WaterLoss loss)
+    {
+        if (request.Setup.Culture != PotCulture.Wicking)
+        {
+            return null;
+        }
+
+        // The last moment it runs dry and is not filled again counts; a dry spell before a refill is in the points.
+        for (var i = 1; i < points.Length; i++)
+        {
+            if (points[i].Reservoir is null && points[i - 1].Reservoir is { } before && loss.LitresPerDay > 0)
+            {
+                return Math.Min(times[i], times[i - 1] + before.Litres / loss.LitresPerDay * 24) / 24;
+            }
+        }
+
+        return points[^1].Reservoir is { } left && loss.LitresPerDay > 0 ? times[^1] / 24 + left.Litres / loss.LitresPerDay : points[^1].Reservoir is null ? 0 : null;
+    }
+
+    /// <summary>pH and EC along the stops; NaN where there is no water.</summary>
+    private sealed class Series(int count)
+    {
+        public readonly double[] MediumPH = Empty(count);
+        public readonly double[] MediumEc = Empty(count);
+        public readonly double[] ReservoirPH = Empty(count);
+        public readonly double[] ReservoirEc = Empty(count);
+
+        private static double[] Empty(int count)
+        {
+            var values = new double[count];
+            Array.Fill(values, double.NaN);
+            return values;
+        }
+
+        public void Set(int i, (WaterLook Medium, WaterLook? Reservoir) looks)
+        {
+            MediumPH[i] = looks.Medium.PH;
+            MediumEc[i] = looks.Medium.Ec25MicrosiemensPerCm;
+            ReservoirPH[i] = looks.Reservoir?.PH ?? double.NaN;
+            ReservoirEc[i] = looks.Reservoir?.Ec25MicrosiemensPerCm ?? double.NaN;
+        }
+
+        /// <summary>Between its own stops a variant keeps its deviation from the middle run, on a straight line.</summary>
+        public void FillFrom(Series middle, int[] known, PotStop[] stops)
+        {
+            Fill(MediumPH, middle.MediumPH, known, stops);
+            Fill(MediumEc, middle.MediumEc, known, stops);
+            Fill(ReservoirPH, middle.ReservoirPH, known, stops);
+            Fill(ReservoirEc, middle.ReservoirEc, known, stops);
+        }
+
+        private static void Fill(double[] values, double[] middle, int[] known, PotStop[] stops)
+        {
+            for (var k = 1; k < known.Length; k++)
+            {
+                var (a, b) = (known[k - 1], known[k]);
+                var (from, to) = (values[a] - middle[a], values[b] - middle[b]);
+                for (var i = a + 1; i < b; i++)
+                {
+                    var share = (stops[i].Hours - stops[a].Hours) / (stops[b].Hours - stops[a].Hours);
+                    values[i] = middle[i] + from + (to - from) * share;
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,388 @@
+using Rootwater.Chemistry.Species;
+
+namespace Rootwater.Growing.Pots;
+
+/// <summary>One run of the two compartments. Steps in place; made anew for each run, deterministic in its arguments.</summary>
+internal sealed class PotRun
+{
+    private readonly PotParameters _parameters;
+    private readonly PotSetup _setup;
+    private readonly PotChemistry _chemistry;
+    private readonly WaterLoss _loss;
+    private readonly double _held;
+    private readonly double _freshBase;
+    private readonly double _acidRoom;
+    private readonly double[] _medium;
+    private readonly double[] _reservoir;
+    private double _mediumLitres;
+    private double _reservoirLitres;
+    private double _baseHeld;
+    private double _saltLeft;
+    private RestingBase _rest;
+    private double _step = double.NaN;
+    private Decay _decay;
+    private double _mixShare, _exchangeShare, _saltShare;
+    private double _sinceGas;
+    private double _ecRatioMedium = double.NaN, _ecRatioReservoir = double.NaN;
+
+    public PotRun(PotParameters parameters, PotSetup setup, PotClimate climate, PotState start)
+    {
+        _parameters = parameters;
+        _setup = setup;
+        _loss = WaterLoss.Of(setup, climate, parameters);
+        var log10PCO2 = climate.Log10PotPCO2Atmospheres + parameters.Log10PCO2Shift;
+        _chemistry = new PotChemistry(_loss.MediumCelsius, log10PCO2, setup.Medium.RestingPHAt(log10PCO2));
+        _held = setup.HeldLitres;
+        _medium = start.Medium.Mol.AsSpan().ToArray();
+        _reservoir = start.Reservoir.Mol.AsSpan().ToArray();
+        _mediumLitres = start.Medium.Litres;
+        _reservoirLitres = start.Reservoir.Litres;
+        _freshBase = setup.Medium.BaseMeqPerLitre * setup.MediumLitres * parameters.BaseFactor / 1000;
+        _acidRoom = setup.Medium.AcidMeqPerLitre * setup.MediumLitres / 1000;
+        _baseHeld = start.BaseHeldMeq * parameters.BaseFactor / 1000;
+        _saltLeft = start.SaltLeftMeq / 1000;
+        Budget = new PotBudgetKeeper(_medium, _reservoir, _mediumLitres + _reservoirLitres);
+    }
+
+    public WaterLoss Loss => _loss;
+    public PotBudgetKeeper Budget { get; }
+    public double MediumLitres => _mediumLitres;
+    public double ReservoirLitres => _reservoirLitres;
+    public ReadOnlySpan<double> MediumMol => _medium;
+    public ReadOnlySpan<double> ReservoirMol => _reservoir;
+
+    /// <summary>Nitrogen the roots have taken so far, mol.</summary>
+    public double NitrogenTaken { get; private set; }
+
+    public PotState State => new()
+    {
+        Medium = new PotWater(_mediumLitres, ComponentAmounts.FromSpan(_medium)),
+        Reservoir = new PotWater(_reservoirLitres, ComponentAmounts.FromSpan(_reservoir)),
+        BaseHeldMeq = _baseHeld * 1000,
+        SaltLeftMeq = _saltLeft * 1000,
+    };
+
+    /// <summary>Solves anew for the base at which the medium rests; its linear form holds until the totals have drifted.</summary>
+    public void RenewRest()
+    {
+        if (_mediumLitres > 0 && (_freshBase > 0 || _acidRoom > 0))
+        {
+            _rest = _chemistry.RestingBaseOf(_medium, _mediumLitres);
+        }
+    }
+
+    /// <summary>Forgets the EC ratios, so that the next look solves at 25 °C again.</summary>
+    public void RenewEcRatios() => _ecRatioMedium = _ecRatioReservoir = double.NaN;
+
+    /// <summary>Goes on for some hours in equal steps no longer than the parameters say.</summary>
+    public void Advance(double hours)
+    {
+        if (hours <= 0)
+        {
+            return;
+        }
+
+        var steps = (int)Math.Ceiling(hours / _parameters.StepHours - 1e-9);
+        SetStep(hours / steps / 24);
+        for (var i = 0; i < steps; i++)
+        {
+            Step(_step);
+        }
+
+        _sinceGas += hours;
+    }
+
+    private void SetStep(double days)
+    {
+        if (days == _step)
+        {
+            return;
+        }
+
+        _step = days;
+        _decay = Decay.Over(days, _parameters);
+        _exchangeShare = Decay.ShareGone(_setup.Medium.ExchangePerDay * _parameters.ExchangeFactor * days);
+        _saltShare = Decay.ShareGone(_setup.Medium.SaltPerDay * days);
+        _mixShare = double.NaN;
+    }
+
+    private void Step(double days)
+    {
+        LoseWater(days);
+        Mix(days);
+        NitrogenTaken += PotProcesses.TakeUp(_medium, Budget.TakenUp, _mediumLitres, _setup.LeafAreaSquareMetres, days, _parameters);
+        PotProcesses.Transform(_medium, Budget.Transformed, _decay);
+        if (_reservoirLitres > 0)
+        {
+            PotProcesses.Transform(_reservoir, Budget.Transformed, _decay);
+        }
+
+        ExchangeBase();
+        var salt = _saltLeft * _saltShare;
+        if (salt > 0)
+        {
+            PotProcesses.GiveSalt(_medium, Budget.FromMedium, salt, _setup.Medium.Cations);
+            _saltLeft -= salt;
+        }
+    }
+
+    /// <summary>Evaporation and transpiration out of the medium, which slow down below half of its held water; the wick then fills it up from the reservoir.</summary>
+    private void LoseWater(double days)
+    {
+        var residue = _parameters.DryResidueShare;
+        var wetness = Math.Clamp((_mediumLitres / _held - residue) / (0.5 - residue), 0, 1);
+        var wanted = _loss.LitresPerDay * days;
+
+        // While the reservoir lasts, the medium never dries within a step: the wick follows.
+        var lost = Math.Min(wanted * wetness, Math.Max(0, _mediumLitres + _reservoirLitres - residue * _held));
+        var evaporated = _loss.LitresPerDay > 0 ? lost * _loss.EvaporationLitresPerDay / _loss.LitresPerDay : 0;
+        Budget.EvaporatedLitres += evaporated;
+        Budget.TranspiredLitres += lost - evaporated;
+        _mediumLitres -= lost;
+        if (_reservoirLitres > 0)
+        {
+            var up = Math.Min(_reservoirLitres, Math.Max(0, _held - _mediumLitres));
+            var share = up / _reservoirLitres;
+            for (var i = 0; i < _medium.Length; i++)
+            {
+                var moved = _reservoir[i] * share;
+                _medium[i] += moved;
+                _reservoir[i] -= moved;
+            }
+
+            _mediumLitres += up;
+            _reservoirLitres -= up;
+            if (_reservoirLitres < 1e-9)
+            {
+                // The last microlitres go up whole, so that no salt is left in no water.
+                _mediumLitres += _reservoirLitres;
+                PotProcesses.Add(_medium, _reservoir, 1);
+                Array.Clear(_reservoir);
+                _reservoirLitres = 0;
+            }
+        }
+    }
+
+    /// <summary>Medium and reservoir trade water; the exact solution of two mixed tanks over the step.</summary>
+    private void Mix(double days)
+    {
+        if (_reservoirLitres <= 0 || _mediumLitres <= 0)
+        {
+            return;
+        }
+
+        // A nearly empty reservoir no longer reaches the medium's foot.
+        var flow = _parameters.MixingPerDay * Math.Min(_held, _reservoirLitres);
+        _mixShare = Decay.ShareGone(flow * (1 / _mediumLitres + 1 / _reservoirLitres) * days);
+        var harmonic = _mediumLitres * _reservoirLitres / (_mediumLitres + _reservoirLitres) * _mixShare;
+        for (var i = 0; i < _medium.Length; i++)
+        {
+            var moved = (_reservoir[i] / _reservoirLitres - _medium[i] / _mediumLitres) * harmonic;
+            _medium[i] += moved;
+            _reservoir[i] -= moved;
+        }
+    }
+
+    private void ExchangeBase()
+    {
+        if (_mediumLitres <= 0)
+        {
+            return;
+        }
+
+        var amount = PotChemistry.BaseWanted(_rest, _medium, _mediumLitres) * _exchangeShare;
+        if (amount > 0 && _freshBase > 0)
+        {
+            amount = Math.Min(amount * Math.Min(1, _baseHeld / _freshBase), _baseHeld);
+        }
+        else if (amount < 0 && _acidRoom > 0)
+        {
+            var room = Math.Max(0, _freshBase + _acidRoom - _baseHeld);
+            amount = -Math.Min(-amount * Math.Min(1, room / _acidRoom), room);
+        }
+        else
+        {
+            return;
+        }
+
+        _baseHeld -= PotProcesses.GiveBase(_medium, Budget.FromMedium, amount, _setup.Medium.Cations);
+    }
+
+    /// <summary>Looks at both waters: carbon dioxide is brought on towards balance with the pot air for the hours gone by, then pH and EC are solved.</summary>
+    public (WaterLook Medium, WaterLook? Reservoir) Look()
+    {
+        var medium = Look(_medium, _mediumLitres, _parameters.MediumGasExchangePerHour, ref _ecRatioMedium);
+        var reservoir = _reservoirLitres > 0 ? Look(_reservoir, _reservoirLitres, _parameters.ReservoirGasExchangePerHour, ref _ecRatioReservoir) : (WaterLook?)null;
+        _sinceGas = 0;
+        return (medium, reservoir);
+    }
+
+    private WaterLook Look(double[] mol, double litres, double gasPerHour, ref double ecRatio)
+    {
+        Chemistry.Equilibrium.Solution? solution = null;
+        if (_sinceGas > 0)
+        {
+            var open = _chemistry.Open(mol, litres);
+            var balanced = open.TotalsMolPerKgWater[Component.Carbonate] * litres;
+            var gained = (balanced - mol[(int)Component.Carbonate]) * Decay.ShareGone(gasPerHour * _sinceGas);
+            mol[(int)Component.Carbonate] += gained;
+            mol[(int)Component.Hydrogen] += 2 * gained;
+            Budget.FromAir[(int)Component.Carbonate] += gained;
+            Budget.FromAir[(int)Component.Hydrogen] += 2 * gained;
+
+            // Within 1 % of balance the open solution is the answer: less than 0.005 of pH, and one solve saved.
+            if (Math.Abs(balanced - mol[(int)Component.Carbonate]) <= 0.01 * balanced)
+            {
+                solution = open;
+            }
+        }
+
+        solution ??= _chemistry.Closed(mol, litres);
+        var ec = solution.ConductivityMicrosiemensPerCm;
+        if (double.IsNaN(ecRatio))
+        {
+            ecRatio = ec > 0 ? solution.ConductivityAt25MicrosiemensPerCm() / ec : 1;
+        }
+
+        return new WaterLook(solution.PH, ec * ecRatio);
+    }
+
+    /// <summary>Does what an event says.</summary>
+    public void Do(PotEvent what)
+    {
+        Budget.AddedLitres += what.Litres;
+        PotProcesses.Add(Budget.Added, what.MolPerKgWater.AsSpan(), what.Litres);
+        Span<double> poured = stackalloc double[ComponentAmounts.Count];
+        PotProcesses.Add(poured, what.MolPerKgWater.AsSpan(), what.Litres);
+        var wicking = _setup.Culture == PotCulture.Wicking;
+        if (what.Kind == PotEventKind.TopUp && wicking)
+        {
+            PotProcesses.Add(_reservoir, poured, 1);
+            _reservoirLitres += what.Litres;
+            SpillOver();
+            return;
+        }
+
+        if (what.Kind == PotEventKind.Refill && wicking)
+        {
+            RunOff(_reservoir, 1, _reservoirLitres);
+            _reservoirLitres = 0;
+        }
+
+        var through = PourThrough(poured, what.Litres);
+        if (!wicking)
+        {
+            RunOff(poured, 1, through);
+        }
+        else if (what.Kind == PotEventKind.Refill)
+        {
+            PotProcesses.Add(_reservoir, poured, 1);
+            _reservoirLitres += through;
+            SpillOver();
+        }
+        else
+        {
+            Rinse(poured, through);
+        }
+    }
+
+    /// <summary>
+    /// Pours through the medium: fills what it has dried out, then displaces its water as a mixed tank does, as far as the water poured
+    /// meets it. On return the span holds what runs out below.
+    /// </summary>
+    /// <returns>Litres that run out below.</returns>
+    private double PourThrough(Span<double> poured, double litres)
+    {
+        var fill = Math.Min(litres, Math.Max(0, _held - _mediumLitres));
+        if (litres <= 0)
+        {
+            return 0;
+        }
+
+        var fillShare = fill / litres;
+        PotProcesses.Add(_medium, poured, fillShare);
+        _mediumLitres += fill;
+        var through = litres - fill;
+        var displaced = Decay.ShareGone(through * _parameters.PourThroughEfficiency / _mediumLitres);
+        for (var i = 0; i < poured.Length; i++)
+        {
+            var perLitre = poured[i] / litres;
+            var washed = _medium[i] * displaced;
+            var kept = perLitre * _mediumLitres * displaced;
+            _medium[i] += kept - washed;
+            poured[i] = perLitre * through + washed - kept;
+        }
+
+        return through;
+    }
+
+    /// <summary>What runs through a leach rinses the reservoir as a mixed tank that overflows.</summary>
+    private void Rinse(Span<double> through, double litres)
+    {
+        if (litres <= 0)
+        {
+            return;
+        }
+
+        var fill = Math.Min(litres, Math.Max(0, _setup.ReservoirLitres - _reservoirLitres));
+        PotProcesses.Add(_reservoir, through, fill / litres);
+        _reservoirLitres += fill;
+        var rest = litres - fill;
+        var displaced = Decay.ShareGone(rest / _setup.ReservoirLitres);
+        for (var i = 0; i < through.Length; i++)
+        {
+            var washed = _reservoir[i] * displaced;
+            var kept = through[i] / litres * _reservoirLitres * displaced;
+            _reservoir[i] += kept - washed;
+            through[i] = through[i] / litres * rest + washed - kept;
+        }
+
+        RunOff(through, 1, rest);
+    }
+
+    private void SpillOver()
+    {
+        var over = _reservoirLitres - _setup.ReservoirLitres;
+        if (over > 0)
+        {
+            RunOff(_reservoir, over / _reservoirLitres, over);
+            _reservoirLitres = _setup.ReservoirLitres;
+        }
+    }
+
+    /// <summary>A share of these moles leaves the pot.</summary>
+    private void RunOff(Span<double> mol, double share, double litres)
+    {
+        Budget.RunOffLitres += litres;
+        for (var i = 0; i < mol.Length; i++)
+        {
+            var gone = mol[i] * share;
+            Budget.RunOff[i] += gone;
+            mol[i] = share == 1 ? 0 : mol[i] - gone;
+        }
+    }
+}
+
+/// <summary>What a look at a water shows.</summary>
+internal readonly record struct WaterLook(double PH, double Ec25MicrosiemensPerCm);
+
+/// <summary>Adds up what came and went during a run.</summary>
+internal sealed class PotBudgetKeeper(ReadOnlySpan<double> medium, ReadOnlySpan<double> reservoir, double litres)
+{
+    public readonly double[] Start = Sum(medium, reservoir);
+    public readonly double StartLitres = litres;
+    public readonly double[] Added = new double[ComponentAmounts.Count];
+    public readonly double[] FromMedium = new double[ComponentAmounts.Count];
+    public readonly double[] FromAir = new double[ComponentAmounts.Count];
+    public readonly double[] Transformed = new double[ComponentAmounts.Count];
+    public readonly double[] TakenUp = new double[ComponentAmounts.Count];
+    public readonly double[] RunOff = new double[ComponentAmounts.Count];
+    public double AddedLitres, EvaporatedLitres, TranspiredLitres, RunOffLitres;
+
+    private static double[] Sum(ReadOnlySpan<double> a, ReadOnlySpan<double> b)
+    {
+        var sum = a.ToArray();
+        PotProcesses.Add(sum, b, 1);
+        return sum;
+    }
+}
