@@ -1,5 +1,3 @@
-using Rootwater.Chemistry.Species;
-
 namespace Rootwater.Growing.Pots;
 
 /// <summary>Everything a root forecast needs to know.</summary>
