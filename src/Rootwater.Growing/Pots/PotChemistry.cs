@@ -8,7 +8,7 @@ namespace Rootwater.Growing.Pots;
 internal sealed class PotChemistry
 {
     /// <summary>Charge of one mole of each component in the order of <see cref="Component"/>; the totals of any water add up to none.</summary>
-    public static ReadOnlySpan<sbyte> Charges => [1, 1, 1, 2, 2, 1, -1, -1, -2, -3, -2, 0, 0, -2, -3, -1, 2, 3, 2, 2, 2, -4, -2, 0, -1, 0];
+    public static double[] Charges { get; } = [.. Components.All.Select(component => (double)component.Charge())];
 
     private static readonly Component[] s_traces =
     [

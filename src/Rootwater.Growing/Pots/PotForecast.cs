@@ -20,8 +20,10 @@ public sealed record PotForecastRequest
     public double LeachAtEcMicrosiemensPerCm { get; init; } = 1500;
     public PotParameters Parameters { get; init; } = PotParameters.Default;
 
-    /// <summary>Hours between the points of the forecast. Six shows the first day after a feed; the bands are solved once a day.</summary>
-    public double PointEveryHours { get; init; } = 6;
+    /// <summary>Hours between the points of the forecast; null for six up to a week and twelve beyond. The bands are solved once a day or more rarely.</summary>
+    public double? PointEveryHours { get; init; }
+
+    internal double SpacingHours => PointEveryHours ?? (Days <= 7 ? 6 : 12);
 
     internal void Check()
     {
@@ -31,7 +33,7 @@ public sealed record PotForecastRequest
         }
 
         PotInputException.RequireWithin("ecLimitMicrosiemensPerCm", LeachAtEcMicrosiemensPerCm, 50, 20000, "µS/cm");
-        PotInputException.RequireWithin("pointEveryHours", PointEveryHours, 0.25, 48, "hours");
+        PotInputException.RequireWithin("pointEveryHours", SpacingHours, 0.25, 48, "hours");
         PotInputs.Check(Parameters, Setup, Climate, Start, Events, Days * 24);
     }
 }

@@ -18,18 +18,21 @@ public static class PotForecaster
     {
         request.Check();
         var hours = request.Days * 24;
-        var stops = PotSchedule.Of(request.Events, hours, request.PointEveryHours);
+        var stops = PotSchedule.Of(request.Events, hours, request.SpacingHours);
         var middle = new Series(stops.Length);
         var waters = new (PotWater Medium, PotWater Reservoir)[stops.Length];
+        var rests = new RestingBase[stops.Length];
         var at = 0;
         var run = PotSchedule.Follow(stops, request.Parameters, request.Setup, request.Climate, request.Start, (run, _, looks) =>
         {
             waters[at] = (new PotWater(run.MediumLitres, ComponentAmounts.FromSpan(run.MediumMol)), new PotWater(run.ReservoirLitres, ComponentAmounts.FromSpan(run.ReservoirMol)));
+            rests[at] = run.Rest;
             middle.Set(at++, looks);
         });
 
         var coarse = CoarseIndices(stops);
         var coarseStops = coarse.Select(index => stops[index] with { Renews = true }).ToArray();
+        var coarseRests = coarse.Select(index => rests[index]).ToArray();
         var variants = new List<Series>(2 * Uncertain.All.Count);
         foreach (var one in Uncertain.All)
         {
@@ -37,7 +40,11 @@ public static class PotForecaster
             {
                 var series = new Series(stops.Length);
                 var i = 0;
-                PotSchedule.Follow(coarseStops, change(request.Parameters), request.Setup, request.Climate, request.Start, (_, _, looks) => series.Set(coarse[i++], looks));
+                var parameters = change(request.Parameters);
+
+                // Under the same carbon dioxide the medium rests at the same base, apart from what drifts with the totals, which the linear form follows.
+                var lent = parameters.Log10PCO2Shift == request.Parameters.Log10PCO2Shift ? coarseRests : null;
+                PotSchedule.Follow(coarseStops, parameters, request.Setup, request.Climate, request.Start, (_, _, looks) => series.Set(coarse[i++], looks), lent);
                 series.FillFrom(middle, coarse, stops);
                 variants.Add(series);
             }
@@ -75,19 +82,22 @@ public static class PotForecaster
         return forecast with { Notes = PotNotes.Of(request, forecast) };
     }
 
-    /// <summary>The stops at which the bands are solved: once a day, around events, and at the end.</summary>
+    /// <summary>The stops at which the bands are solved: around events, once a day for four days after, then every second day, and at the end.</summary>
     private static int[] CoarseIndices(PotStop[] stops)
     {
         var chosen = new List<int>();
-        var last = double.NegativeInfinity;
+        var (last, lastEvent) = (double.NegativeInfinity, 0.0);
         for (var i = 0; i < stops.Length; i++)
         {
             var aroundEvent = stops[i].Event is not null || (i + 1 < stops.Length && stops[i + 1].Event is not null);
-            if (aroundEvent || i == stops.Length - 1 || stops[i].Hours >= last + 24 - 1e-9)
+            var gap = stops[i].Hours - lastEvent <= 96 ? 24 : 48;
+            if (aroundEvent || i == stops.Length - 1 || stops[i].Hours >= last + gap - 1e-9)
             {
                 chosen.Add(i);
                 last = stops[i].Hours;
             }
+
+            lastEvent = stops[i].Event is null ? lastEvent : stops[i].Hours;
         }
 
         return [.. chosen];

@@ -45,6 +45,9 @@ public sealed record PotParameters
     /// <summary>Water that trades places between medium and reservoir, in shares of the medium's held water per day. From memory: the medium's foot stands in the reservoir.</summary>
     public double MixingPerDay { get; init; } = 0.10;
 
+    /// <summary>Share of the medium's grains that stand in the reservoir of a wicking pot and give it their base too. From memory: the lower quarter.</summary>
+    public double GrainsInReservoirShare { get; init; } = 0.25;
+
     /// <summary>Share of water poured from above that meets the water held in the medium; the rest runs past. From memory.</summary>
     public double PourThroughEfficiency { get; init; } = 0.6;
 
@@ -72,10 +75,16 @@ public sealed record PotParameters
     /// <summary>The same for phosphate, mol/L. From memory: about 5 to 20 µmol/L.</summary>
     public double HalfPhosphateUptakeMolPerLitre { get; init; } = 10e-6;
 
+    /// <summary>Acidity at which uptake of cations (ammonium among them) is halved, mol/L: pH 4. From memory, after Islam, Edwards and Asher 1980: below pH 4 to 4.5 protons compete with cations.</summary>
+    public double CationHalfAcidityMolPerLitre { get; init; } = 1e-4;
+
     // What microbes do, first order, per day. From memory; in clay with few microbes they are slow.
 
     /// <summary>Ammonium to nitrate, per day. Each mole frees two protons.</summary>
     public double NitrificationPerDay { get; init; } = 0.02;
+
+    /// <summary>Acidity at which nitrification is halved, mol/L: pH 5. From memory: it nearly stops below pH 5.</summary>
+    public double NitrificationHalfAcidityMolPerLitre { get; init; } = 1e-5;
 
     /// <summary>Urea to ammonium and carbonate, per day.</summary>
     public double UreaBreakdownPerDay { get; init; } = 0.3;

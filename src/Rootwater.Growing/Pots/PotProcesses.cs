@@ -23,6 +23,8 @@ internal static class PotProcesses
             return 0;
         }
 
+        // Protons outside the root crowd out cations first; without this a feed of ammonium alone would sour without end.
+        var freeCations = 1 / (1 + Acidity(mol, litres) / parameters.CationHalfAcidityMolPerLitre);
         var half = parameters.HalfUptakeMolPerLitre;
         var ammonium = mol[(int)Component.Ammonium];
         var nitrate = mol[(int)Component.Nitrate];
@@ -33,19 +35,23 @@ internal static class PotProcesses
         if (nitrogen > 0)
         {
             var wanted = most * nitrogen / (half * litres + nitrogen);
-            total += Take(mol, taken, Component.Ammonium, wanted * parameters.AmmoniumPreference * ammonium / weighted, ref charge);
+            total += Take(mol, taken, Component.Ammonium, wanted * freeCations * parameters.AmmoniumPreference * ammonium / weighted, ref charge);
             total += Take(mol, taken, Component.Nitrate, wanted * nitrate / weighted, ref charge);
         }
 
-        Saturating(mol, taken, Component.Potassium, most * parameters.PotassiumPerNitrogen, half * litres, ref charge);
-        Saturating(mol, taken, Component.Calcium, most * parameters.CalciumPerNitrogen, half * litres, ref charge);
-        Saturating(mol, taken, Component.Magnesium, most * parameters.MagnesiumPerNitrogen, half * litres, ref charge);
+        Saturating(mol, taken, Component.Potassium, most * freeCations * parameters.PotassiumPerNitrogen, half * litres, ref charge);
+        Saturating(mol, taken, Component.Calcium, most * freeCations * parameters.CalciumPerNitrogen, half * litres, ref charge);
+        Saturating(mol, taken, Component.Magnesium, most * freeCations * parameters.MagnesiumPerNitrogen, half * litres, ref charge);
         Saturating(mol, taken, Component.Phosphate, most * parameters.PhosphorusPerNitrogen, parameters.HalfPhosphateUptakeMolPerLitre * litres, ref charge);
         Saturating(mol, taken, Component.Sulfate, most * parameters.SulfurPerNitrogen, half * litres, ref charge);
         mol[(int)Component.Hydrogen] += charge;
         taken[(int)Component.Hydrogen] -= charge;
         return total;
     }
+
+    /// <summary>Strong acid in the water, mol/L: protons beyond H2CO3, H2PO4- and half-neutralised organic acids; zero above pH 5 or so. Close to the free protons, without a solve.</summary>
+    private static double Acidity(ReadOnlySpan<double> mol, double litres) => Math.Max(0,
+        mol[(int)Component.Hydrogen] - 2 * mol[(int)Component.Carbonate] - 2 * mol[(int)Component.Phosphate] - 2 * mol[(int)Component.Citrate] - mol[(int)Component.Acetate]) / litres;
 
     private static void Saturating(Span<double> mol, Span<double> taken, Component component, double most, double half, ref double charge)
     {
@@ -72,10 +78,15 @@ internal static class PotProcesses
     }
 
     /// <summary>What microbes turn into something else in a step: NH4+ to NO3- + 2 H+; urea to 2 NH4+ + CO3-2; citrate-3 to 6 CO3-2 + 9 H+; acetate- to 2 CO3-2 + 3 H+.</summary>
-    public static void Transform(Span<double> mol, Span<double> made, in Decay decay)
+    public static void Transform(Span<double> mol, Span<double> made, double litres, in Decay decay, PotParameters parameters)
     {
+        if (litres <= 0)
+        {
+            return;
+        }
+
         Span<double> change = stackalloc double[ComponentAmounts.Count];
-        var nitrified = mol[(int)Component.Ammonium] * decay.Ammonium;
+        var nitrified = mol[(int)Component.Ammonium] * decay.Ammonium / (1 + Acidity(mol, litres) / parameters.NitrificationHalfAcidityMolPerLitre);
         var urea = mol[(int)Component.Urea] * decay.Urea;
         var citrate = mol[(int)Component.Citrate] * decay.Citrate;
         var acetate = mol[(int)Component.Acetate] * decay.Acetate;

@@ -21,7 +21,7 @@ internal sealed class PotRun
     private RestingBase _rest;
     private double _step = double.NaN;
     private Decay _decay;
-    private double _mixShare, _exchangeShare, _saltShare;
+    private double _exchangePerStep, _exchangeShare, _saltShare;
     private double _sinceGas;
     private double _ecRatioMedium = double.NaN, _ecRatioReservoir = double.NaN;
 
@@ -62,6 +62,13 @@ internal sealed class PotRun
         SaltLeftMeq = _saltLeft * 1000,
     };
 
+    /// <summary>The linear form in use of the base at which the medium rests. A run that differs little may lend it to another.</summary>
+    public RestingBase Rest
+    {
+        get => _rest;
+        set => _rest = value;
+    }
+
     /// <summary>Solves anew for the base at which the medium rests; its linear form holds until the totals have drifted.</summary>
     public void RenewRest()
     {
@@ -101,9 +108,9 @@ internal sealed class PotRun
 
         _step = days;
         _decay = Decay.Over(days, _parameters);
-        _exchangeShare = Decay.ShareGone(_setup.Medium.ExchangePerDay * _parameters.ExchangeFactor * days);
+        _exchangePerStep = _setup.Medium.ExchangePerDay * _parameters.ExchangeFactor * days;
+        _exchangeShare = Decay.ShareGone(_exchangePerStep);
         _saltShare = Decay.ShareGone(_setup.Medium.SaltPerDay * days);
-        _mixShare = double.NaN;
     }
 
     private void Step(double days)
@@ -111,13 +118,17 @@ internal sealed class PotRun
         LoseWater(days);
         Mix(days);
         NitrogenTaken += PotProcesses.TakeUp(_medium, Budget.TakenUp, _mediumLitres, _setup.LeafAreaSquareMetres, days, _parameters);
-        PotProcesses.Transform(_medium, Budget.Transformed, _decay);
+        PotProcesses.Transform(_medium, Budget.Transformed, _mediumLitres, _decay, _parameters);
+        PotProcesses.Transform(_reservoir, Budget.Transformed, _reservoirLitres, _decay, _parameters);
+        ExchangeBase(_medium, _mediumLitres, _exchangeShare);
         if (_reservoirLitres > 0)
         {
-            PotProcesses.Transform(_reservoir, Budget.Transformed, _decay);
+            // First order in the surface of grains per litre of water, so slower than in the medium's films by the ratio of the two.
+            var grains = _parameters.GrainsInReservoirShare;
+            var slower = grains / (1 - grains) * _held / _reservoirLitres;
+            ExchangeBase(_reservoir, _reservoirLitres, Decay.ShareGone(_exchangePerStep * slower));
         }
 
-        ExchangeBase();
         var salt = _saltLeft * _saltShare;
         if (salt > 0)
         {
@@ -173,8 +184,8 @@ internal sealed class PotRun
 
         // A nearly empty reservoir no longer reaches the medium's foot.
         var flow = _parameters.MixingPerDay * Math.Min(_held, _reservoirLitres);
-        _mixShare = Decay.ShareGone(flow * (1 / _mediumLitres + 1 / _reservoirLitres) * days);
-        var harmonic = _mediumLitres * _reservoirLitres / (_mediumLitres + _reservoirLitres) * _mixShare;
+        var mixed = Decay.ShareGone(flow * (1 / _mediumLitres + 1 / _reservoirLitres) * days);
+        var harmonic = _mediumLitres * _reservoirLitres / (_mediumLitres + _reservoirLitres) * mixed;
         for (var i = 0; i < _medium.Length; i++)
         {
             var moved = (_reservoir[i] / _reservoirLitres - _medium[i] / _mediumLitres) * harmonic;
@@ -183,14 +194,14 @@ internal sealed class PotRun
         }
     }
 
-    private void ExchangeBase()
+    private void ExchangeBase(double[] mol, double litres, double share)
     {
-        if (_mediumLitres <= 0)
+        if (litres <= 0)
         {
             return;
         }
 
-        var amount = PotChemistry.BaseWanted(_rest, _medium, _mediumLitres) * _exchangeShare;
+        var amount = PotChemistry.BaseWanted(_rest, mol, litres) * share;
         if (amount > 0 && _freshBase > 0)
         {
             amount = Math.Min(amount * Math.Min(1, _baseHeld / _freshBase), _baseHeld);
@@ -205,7 +216,7 @@ internal sealed class PotRun
             return;
         }
 
-        _baseHeld -= PotProcesses.GiveBase(_medium, Budget.FromMedium, amount, _setup.Medium.Cations);
+        _baseHeld -= PotProcesses.GiveBase(mol, Budget.FromMedium, amount, _setup.Medium.Cations);
     }
 
     /// <summary>Looks at both waters: carbon dioxide is brought on towards balance with the pot air for the hours gone by, then pH and EC are solved.</summary>

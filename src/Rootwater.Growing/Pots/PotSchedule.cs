@@ -42,13 +42,14 @@ internal static class PotSchedule
         return [.. stops];
     }
 
-    /// <summary>Runs a pot along the stops.</summary>
-    public static PotRun Follow(ReadOnlySpan<PotStop> stops, PotParameters parameters, PotSetup setup, PotClimate climate, PotState start, Action<PotRun, PotStop, (WaterLook Medium, WaterLook? Reservoir)> see)
+    /// <summary>Runs a pot along the stops. The resting bases of another run at the same stops may be lent to it, which saves their solves.</summary>
+    public static PotRun Follow(ReadOnlySpan<PotStop> stops, PotParameters parameters, PotSetup setup, PotClimate climate, PotState start, Action<PotRun, PotStop, (WaterLook Medium, WaterLook? Reservoir)> see, RestingBase[]? lent = null)
     {
         var run = new PotRun(parameters, setup, climate, start);
         var now = 0.0;
-        foreach (var stop in stops)
+        for (var i = 0; i < stops.Length; i++)
         {
+            var stop = stops[i];
             run.Advance(stop.Hours - now);
             now = stop.Hours;
             if (stop.Event is { } what)
@@ -57,7 +58,11 @@ internal static class PotSchedule
                 run.RenewEcRatios();
             }
 
-            if (stop.Renews)
+            if (lent is not null)
+            {
+                run.Rest = lent[i];
+            }
+            else if (stop.Renews)
             {
                 run.RenewRest();
             }
