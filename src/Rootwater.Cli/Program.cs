@@ -5,6 +5,7 @@ var root = new RootCommand("Rootwater: what to mix, what the pens should read, a
 {
     SolveCommand.Create(),
     CanCommand.Create(),
+    PotCommand.Create(),
 };
 
 return await root.Parse(args).InvokeAsync();
