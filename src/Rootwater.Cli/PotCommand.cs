@@ -78,7 +78,7 @@ internal static class PotCommand
     {
         Setup = request.Setup,
         Climate = request.Climate,
-        FeedMolPerKgWater = request.Start.Medium.MolPerKgWater,
+        FeedMolPerKgWater = request.Start.Medium.InMolPerKgWater(),
         Days = request.Days,
         Later = request.Events,
         RootPH = request.RootPH,

@@ -159,6 +159,9 @@ public sealed unsafe class EquilibriumWorkspace
     private SolveStatus Run(double? fixedPH, SolveOptions options, int mostSteps, bool careful)
     {
         var first = fixedPH is null ? 0 : 1;
+
+        // Not the last solution's: an answer must not depend on what was solved before it.
+        _lnWaterActivity = 0;
         RenewActivities(GuessIonicStrength());
         Guess(fixedPH);
         var error = double.PositiveInfinity;

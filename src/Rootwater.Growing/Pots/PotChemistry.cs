@@ -10,6 +10,8 @@ internal sealed class PotChemistry
     /// <summary>Charge of one mole of each component in the order of <see cref="Component"/>; the totals of any water add up to none.</summary>
     public static double[] Charges { get; } = [.. Components.All.Select(component => (double)component.Charge())];
 
+    private const double NothingMolPerKgWater = 1e-13;
+
     private static readonly Component[] s_traces =
     [
         Component.Molybdate, Component.IronII, Component.IronIII, Component.Manganese, Component.Zinc, Component.Copper, Component.Edta,
@@ -30,7 +32,11 @@ internal sealed class PotChemistry
         _closed = new SolveConditions { Temperature = temperature };
         _open = new SolveConditions { Temperature = temperature, Air = Air.Open(log10PCO2Atmospheres) };
         _resting = _open with { FixedPH = restingPH };
+        FreeCarbonDioxideMolPerKgWater = Math.Pow(10, -1.5 + log10PCO2Atmospheres);
     }
+
+    /// <summary>Roughly what dissolves at the pot's pressure (Henry's constant 10^-1.5 mol/kg/atm near 25 °C); only a yardstick for "near enough to balance".</summary>
+    public double FreeCarbonDioxideMolPerKgWater { get; }
 
     /// <summary>pH and EC at the pot's temperature of totals as they stand.</summary>
     public Solution Closed(ReadOnlySpan<double> mol, double litres) => EquilibriumSolver.Solve(Reduced(mol, litres), _closed).Required();
@@ -79,7 +85,10 @@ internal sealed class PotChemistry
         Span<double> totals = stackalloc double[ComponentAmounts.Count];
         for (var i = 0; i < totals.Length; i++)
         {
-            totals[i] = mol[i] / litres;
+            var perLitre = mol[i] / litres;
+
+            // What roots and microbes have used up leaves traces down to 1e-300; logarithms of those only trouble the solver.
+            totals[i] = Math.Abs(perLitre) < NothingMolPerKgWater ? 0 : perLitre;
         }
 
         double trace = 0, charge = 0;

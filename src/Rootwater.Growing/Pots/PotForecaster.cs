@@ -108,7 +108,7 @@ public static class PotForecaster
         PH = ph,
         EcMicrosiemensPerCm = ec,
         Litres = water.Litres,
-        MgPerLitre = Nutrients.MilligramsIn(water.MolPerKgWater),
+        MgPerLitre = Nutrients.MilligramsIn(water.InMolPerKgWater()),
     };
 
     private static Expected Spread(double[] middle, List<Series> variants, Func<Series, double[]> of, int i, double lowest = double.NegativeInfinity)

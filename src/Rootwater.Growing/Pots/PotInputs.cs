@@ -15,10 +15,10 @@ internal static class PotInputs
         PotInputException.RequireWithin("start.reservoir.litres", start.Reservoir.Litres, 0, setup.ReservoirLitres * 1.001, "litres, what the reservoir holds");
         PotInputException.RequireWithin("start.baseHeldMeq", start.BaseHeldMeq, 0, 1e6, "meq");
         PotInputException.RequireWithin("start.saltLeftMeq", start.SaltLeftMeq, 0, 1e6, "meq");
-        CheckWater("start.medium", start.Medium.MolPerKgWater);
+        CheckWater("start.medium", start.Medium.InMolPerKgWater());
         if (start.Reservoir.Litres > 0)
         {
-            CheckWater("start.reservoir", start.Reservoir.MolPerKgWater);
+            CheckWater("start.reservoir", start.Reservoir.InMolPerKgWater());
         }
 
         for (var i = 0; i < events.Count; i++)

@@ -9,10 +9,11 @@ namespace Rootwater.Growing.Pots;
 internal static class PotProcesses
 {
     private const double NitrogenGramsPerMole = 14.007;
+    private const double NothingMol = 1e-14;
 
     /// <summary>
     /// Uptake over a step, and its proton balance: nitrate taken up takes a proton along (pH rises), ammonium leaves one (pH falls).
-    /// Michaelis-Menten at the concentration of the moment; as u = n (1 - exp(-rate dt / n)) it can never take more than there is.
+    /// Michaelis-Menten, implicit in the step, so that it never takes more than there is.
     /// </summary>
     /// <returns>Nitrogen taken up, mol.</returns>
     public static double TakeUp(Span<double> mol, Span<double> taken, double litres, double leafSquareMetres, double days, PotParameters parameters)
@@ -25,25 +26,15 @@ internal static class PotProcesses
 
         // Protons outside the root crowd out cations first; without this a feed of ammonium alone would sour without end.
         var freeCations = 1 / (1 + Acidity(mol, litres) / parameters.CationHalfAcidityMolPerLitre);
-        var half = parameters.HalfUptakeMolPerLitre;
-        var ammonium = mol[(int)Component.Ammonium];
-        var nitrate = mol[(int)Component.Nitrate];
-        var nitrogen = ammonium + nitrate;
-        var weighted = parameters.AmmoniumPreference * ammonium + nitrate;
-        var total = 0.0;
+        var half = parameters.HalfUptakeMolPerLitre * litres;
         double charge = 0;
-        if (nitrogen > 0)
-        {
-            var wanted = most * nitrogen / (half * litres + nitrogen);
-            total += Take(mol, taken, Component.Ammonium, wanted * freeCations * parameters.AmmoniumPreference * ammonium / weighted, ref charge);
-            total += Take(mol, taken, Component.Nitrate, wanted * nitrate / weighted, ref charge);
-        }
 
-        Saturating(mol, taken, Component.Potassium, most * freeCations * parameters.PotassiumPerNitrogen, half * litres, ref charge);
-        Saturating(mol, taken, Component.Calcium, most * freeCations * parameters.CalciumPerNitrogen, half * litres, ref charge);
-        Saturating(mol, taken, Component.Magnesium, most * freeCations * parameters.MagnesiumPerNitrogen, half * litres, ref charge);
-        Saturating(mol, taken, Component.Phosphate, most * parameters.PhosphorusPerNitrogen, parameters.HalfPhosphateUptakeMolPerLitre * litres, ref charge);
-        Saturating(mol, taken, Component.Sulfate, most * parameters.SulfurPerNitrogen, half * litres, ref charge);
+        var total = TakeUpNitrogen(mol, taken, most, half, parameters.AmmoniumPreference, freeCations, ref charge);
+        Take(mol, taken, Component.Potassium, most * freeCations * parameters.PotassiumPerNitrogen, half, ref charge);
+        Take(mol, taken, Component.Calcium, most * freeCations * parameters.CalciumPerNitrogen, half, ref charge);
+        Take(mol, taken, Component.Magnesium, most * freeCations * parameters.MagnesiumPerNitrogen, half, ref charge);
+        Take(mol, taken, Component.Phosphate, most * parameters.PhosphorusPerNitrogen, parameters.HalfPhosphateUptakeMolPerLitre * litres, ref charge);
+        Take(mol, taken, Component.Sulfate, most * parameters.SulfurPerNitrogen, half, ref charge);
         mol[(int)Component.Hydrogen] += charge;
         taken[(int)Component.Hydrogen] -= charge;
         return total;
@@ -53,24 +44,76 @@ internal static class PotProcesses
     private static double Acidity(ReadOnlySpan<double> mol, double litres) => Math.Max(0,
         mol[(int)Component.Hydrogen] - 2 * mol[(int)Component.Carbonate] - 2 * mol[(int)Component.Phosphate] - 2 * mol[(int)Component.Citrate] - mol[(int)Component.Acetate]) / litres;
 
-    private static void Saturating(Span<double> mol, Span<double> taken, Component component, double most, double half, ref double charge)
+    /// <summary>
+    /// Nitrogen as one demand, divided between its two forms as dNH4 / dNO3 = p NH4 / NO3. Over a step that integrates to NH4 = NH4₀ s^p with
+    /// NO3 = NO3₀ s, and s follows from what is left in all.
+    /// </summary>
+    private static double TakeUpNitrogen(Span<double> mol, Span<double> taken, double most, double half, double preference, double freeCations, ref double charge)
     {
-        var there = mol[(int)component];
-        if (there > 0)
-        {
-            Take(mol, taken, component, most * there / (half + there), ref charge);
-        }
-    }
-
-    private static double Take(Span<double> mol, Span<double> taken, Component component, double wanted, ref double charge)
-    {
-        var there = mol[(int)component];
-        if (there <= 0 || wanted <= 0)
+        var ammonium = mol[(int)Component.Ammonium];
+        var nitrate = mol[(int)Component.Nitrate];
+        var there = ammonium + nitrate;
+        if (there <= 0)
         {
             return 0;
         }
 
-        var amount = there * Decay.ShareGone(wanted / there);
+        var demand = most * (freeCations * preference * ammonium + nitrate) / (preference * ammonium + nitrate);
+        var total = Saturating(there, demand, half);
+        var left = there - total;
+        var power = Math.Max(0.05, preference * freeCations);
+        var ammoniumLeft = left <= 0 ? 0 : nitrate <= 0 ? left : LeftOfAmmonium(ammonium, nitrate, left, power);
+        Take(mol, taken, Component.Ammonium, ammonium - ammoniumLeft, ref charge);
+        Take(mol, taken, Component.Nitrate, nitrate - Math.Max(0, left - ammoniumLeft), ref charge);
+        return total;
+    }
+
+    private static double LeftOfAmmonium(double ammonium, double nitrate, double left, double power)
+    {
+        if (ammonium <= 0)
+        {
+            return 0;
+        }
+
+        // A s^p + N s = left rises in s. From the side on which its curvature cannot overshoot, Newton closes in without safeguards.
+        var s = power >= 1 ? 1 : Math.Pow(left / (ammonium + nitrate), 1 / power);
+        for (var i = 0; i < 20; i++)
+        {
+            var raised = ammonium * Math.Pow(s, power);
+            var step = (raised + nitrate * s - left) / (raised * power / s + nitrate);
+            s -= step;
+            if (Math.Abs(step) <= 1e-12 * s)
+            {
+                break;
+            }
+        }
+
+        return Math.Min(left, ammonium * Math.Pow(s, power));
+    }
+
+    /// <summary>
+    /// What an uptake that saturates takes in a step, by the backward Euler rule: n' = n - most n' / (half + n'), a quadratic. It takes exactly
+    /// "most" where there is plenty and never more than there is.
+    /// </summary>
+    private static double Saturating(double there, double most, double half)
+    {
+        if (there < NothingMol)
+        {
+            // The last trace goes whole: logarithms of 1e-300 mol help nobody.
+            return Math.Max(0, there);
+        }
+
+        var b = there - half - most;
+        var root = Math.Sqrt(b * b + 4 * there * half);
+        var left = b >= 0 ? (b + root) / 2 : 2 * there * half / (root - b);
+        return there - left;
+    }
+
+    private static void Take(Span<double> mol, Span<double> taken, Component component, double most, double half, ref double charge) =>
+        Take(mol, taken, component, Saturating(mol[(int)component], most, half), ref charge);
+
+    private static double Take(Span<double> mol, Span<double> taken, Component component, double amount, ref double charge)
+    {
         mol[(int)component] -= amount;
         taken[(int)component] += amount;
         charge += amount * PotChemistry.Charges[(int)component];
@@ -87,9 +130,9 @@ internal static class PotProcesses
 
         Span<double> change = stackalloc double[ComponentAmounts.Count];
         var nitrified = mol[(int)Component.Ammonium] * decay.Ammonium / (1 + Acidity(mol, litres) / parameters.NitrificationHalfAcidityMolPerLitre);
-        var urea = mol[(int)Component.Urea] * decay.Urea;
-        var citrate = mol[(int)Component.Citrate] * decay.Citrate;
-        var acetate = mol[(int)Component.Acetate] * decay.Acetate;
+        var urea = Gone(mol[(int)Component.Urea], decay.Urea);
+        var citrate = Gone(mol[(int)Component.Citrate], decay.Citrate);
+        var acetate = Gone(mol[(int)Component.Acetate], decay.Acetate);
         if (nitrified + urea + citrate + acetate <= 0)
         {
             return;
@@ -105,6 +148,8 @@ internal static class PotProcesses
         Add(mol, change, 1);
         Add(made, change, 1);
     }
+
+    private static double Gone(double mol, double share) => mol < NothingMol ? mol : mol * share;
 
     /// <summary>The medium gives base as cations with hydroxide, mol of charge; when negative it binds cations out of the water and leaves acid, as far as there are cations.</summary>
     /// <returns>Base really given.</returns>

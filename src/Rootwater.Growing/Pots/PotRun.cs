@@ -117,9 +117,20 @@ internal sealed class PotRun
     {
         LoseWater(days);
         Mix(days);
+        Live(days);
+        Give();
+    }
+
+    private void Live(double days)
+    {
         NitrogenTaken += PotProcesses.TakeUp(_medium, Budget.TakenUp, _mediumLitres, _setup.LeafAreaSquareMetres, days, _parameters);
         PotProcesses.Transform(_medium, Budget.Transformed, _mediumLitres, _decay, _parameters);
         PotProcesses.Transform(_reservoir, Budget.Transformed, _reservoirLitres, _decay, _parameters);
+    }
+
+    /// <summary>Base and salt out of the medium.</summary>
+    private void Give()
+    {
         ExchangeBase(_medium, _mediumLitres, _exchangeShare);
         if (_reservoirLitres > 0)
         {
@@ -241,8 +252,8 @@ internal sealed class PotRun
             Budget.FromAir[(int)Component.Carbonate] += gained;
             Budget.FromAir[(int)Component.Hydrogen] += 2 * gained;
 
-            // Within 1 % of balance the open solution is the answer: less than 0.005 of pH, and one solve saved.
-            if (Math.Abs(balanced - mol[(int)Component.Carbonate]) <= 0.01 * balanced)
+            // Off balance by less than 1 % of the free carbon dioxide, the open solution is the answer: 0.005 of pH at most, and one solve saved.
+            if (Math.Abs(balanced - mol[(int)Component.Carbonate]) <= 0.01 * _chemistry.FreeCarbonDioxideMolPerKgWater * litres)
             {
                 solution = open;
             }

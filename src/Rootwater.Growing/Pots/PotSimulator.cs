@@ -41,7 +41,7 @@ public sealed record PotBudget
 }
 
 /// <summary>A pot over some days.</summary>
-public sealed record PotTrajectory(IReadOnlyList<PotSample> Samples, PotState End, PotBudget Budget, WaterLoss Loss);
+public sealed record PotTrajectory(IReadOnlyList<PotSample> Samples, PotState Start, PotState End, PotBudget Budget, WaterLoss Loss);
 
 /// <summary>The deterministic simulator: a function of parameters, setup, climate, state and events, and of nothing else.</summary>
 public static class PotSimulator
@@ -65,7 +65,7 @@ public static class PotSimulator
             stop.Hours, stop.AfterEvent,
             new PotLook(looks.Medium.PH, looks.Medium.Ec25MicrosiemensPerCm, new PotWater(run.MediumLitres, ComponentAmounts.FromSpan(run.MediumMol))),
             looks.Reservoir is { } look ? new PotLook(look.PH, look.Ec25MicrosiemensPerCm, new PotWater(run.ReservoirLitres, ComponentAmounts.FromSpan(run.ReservoirMol))) : null)));
-        return new PotTrajectory(samples, run.State, BudgetOf(run), run.Loss);
+        return new PotTrajectory(samples, start, run.State, BudgetOf(run), run.Loss);
     }
 
     internal static PotBudget BudgetOf(PotRun run)

@@ -15,7 +15,7 @@ public sealed record PotWater(double Litres, ComponentAmounts Mol)
 
     /// <summary>Totals, mol per kg of water.</summary>
     /// <exception cref="InvalidOperationException">There is no water.</exception>
-    public ComponentAmounts MolPerKgWater => Litres > 0 ? Mol.Scaled(1 / Litres) : throw new InvalidOperationException("No water, no concentration.");
+    public ComponentAmounts InMolPerKgWater() => Litres > 0 ? Mol.Scaled(1 / Litres) : throw new InvalidOperationException("No water, no concentration.");
 }
 
 /// <summary>What a pot holds at one moment. pH is not part of it: pH follows from the totals.</summary>
