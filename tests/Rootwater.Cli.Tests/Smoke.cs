@@ -1,1 +1,0 @@
-namespace Rootwater.Cli.Tests; public sealed class Smoke { [Fact] public void Starts() => true.ShouldBeTrue(); }
