@@ -1,17 +1,5 @@
 namespace Rootwater.Growing.Bench;
 
-/// <summary>How water comes to the roots.</summary>
-public enum Culture
-{
-    /// <summary>The medium draws from a reservoir at the foot of the pot.</summary>
-    Wicking,
-    Basket,
-    Mounted,
-
-    /// <summary>An open mix watered from above, no reservoir.</summary>
-    OpenMix,
-}
-
 /// <summary>Container, medium and reservoir that hold a plant during a period.</summary>
 public sealed record Pot
 {

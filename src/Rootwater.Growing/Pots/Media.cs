@@ -20,6 +20,14 @@ public static class Media
     public static Medium ById(string id) => All.FirstOrDefault(medium => medium.Id == id)
         ?? throw new PotInputException("pot.medium", id, "one of " + string.Join(", ", All.Select(medium => medium.Id)));
 
+    /// <summary>The medium a grower's words mean ("expanded clay", "bark mix"): its id, its name, or how its name begins. Null when none fits.</summary>
+    public static Medium? Find(string words)
+    {
+        var sought = words.Trim();
+        return All.FirstOrDefault(medium => medium.Id.Equals(sought, StringComparison.OrdinalIgnoreCase) || medium.Name.Equals(sought, StringComparison.OrdinalIgnoreCase))
+            ?? (sought.Length == 0 ? null : All.FirstOrDefault(medium => medium.Name.StartsWith(sought, StringComparison.OrdinalIgnoreCase)));
+    }
+
     private static List<Medium> Read()
     {
         using var stream = typeof(Media).Assembly.GetManifestResourceStream(Resource) ?? throw new InvalidOperationException($"{Resource} is not embedded.");

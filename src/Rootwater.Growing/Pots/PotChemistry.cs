@@ -11,6 +11,7 @@ internal sealed class PotChemistry
     public static double[] Charges { get; } = [.. Components.All.Select(component => (double)component.Charge())];
 
     private const double NothingMolPerKgWater = 1e-13;
+    private const double MostTraceMolPerKgWater = 0.2e-3;
 
     private static readonly Component[] s_traces =
     [
@@ -22,6 +23,7 @@ internal sealed class PotChemistry
     private static readonly Component[] s_buffers =
         [Component.Phosphate, Component.Ammonium, Component.Borate, Component.Silicate, Component.Citrate, Component.Acetate];
 
+    private double[]? _traceProtons;
     private readonly SolveConditions _closed;
     private readonly SolveConditions _open;
     private readonly SolveConditions _resting;
@@ -78,9 +80,10 @@ internal sealed class PotChemistry
 
     /// <summary>
     /// Totals in mol per kg of water, without chelated traces: below 0.2 mmol/kg and bound to their chelator they change neither pH nor
-    /// EC by what a pen shows, and the solve is four times as fast. Their charge stays, as sodium or chloride.
+    /// EC by what a pen shows, and the solve is four times as fast. The protons they carry are taken from one solve with all of them; their
+    /// charge stays, as sodium or chloride.
     /// </summary>
-    private static ComponentAmounts Reduced(ReadOnlySpan<double> mol, double litres)
+    private ComponentAmounts Reduced(ReadOnlySpan<double> mol, double litres)
     {
         Span<double> totals = stackalloc double[ComponentAmounts.Count];
         for (var i = 0; i < totals.Length; i++)
@@ -100,17 +103,27 @@ internal sealed class PotChemistry
 
         var chelated = totals[(int)Component.IronIII] <= totals[(int)Component.Edta] * 1.001
             && totals[(int)Component.Edta] <= 1.001 * (totals[(int)Component.IronII] + totals[(int)Component.IronIII] + totals[(int)Component.Manganese] + totals[(int)Component.Zinc] + totals[(int)Component.Copper]);
-        if (trace is > 0 and < 0.2e-3 && chelated)
+        if (trace is > 0 and < MostTraceMolPerKgWater && chelated)
         {
-            foreach (var component in s_traces)
+            _traceProtons ??= TraceProtonsIn(totals);
+            for (var i = 0; i < s_traces.Length; i++)
             {
-                totals[(int)component] = 0;
+                var protons = totals[(int)s_traces[i]] * _traceProtons[i];
+                totals[(int)Component.Hydrogen] -= protons;
+                charge += protons;
+                totals[(int)s_traces[i]] = 0;
             }
 
             totals[(int)(charge > 0 ? Component.Sodium : Component.Chloride)] += Math.Abs(charge);
         }
 
         return ComponentAmounts.FromSpan(totals);
+    }
+
+    private double[] TraceProtonsIn(ReadOnlySpan<double> totals)
+    {
+        var solution = EquilibriumSolver.Solve(ComponentAmounts.FromSpan(totals), _closed).Required();
+        return [.. s_traces.Select(solution.ProtonsPerMole)];
     }
 }
 

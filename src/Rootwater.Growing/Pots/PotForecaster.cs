@@ -183,7 +183,7 @@ public static class PotForecaster
 
     private static double? EmptyDay(PotForecastRequest request, double[] times, PotPoint[] points, WaterLoss loss)
     {
-        if (request.Setup.Culture != PotCulture.Wicking)
+        if (request.Setup.Culture != Culture.Wicking)
         {
             return null;
         }

@@ -59,7 +59,7 @@ public static class PotRequestFile
             Medium = medium,
             MediumLitres = pot.Number("mediumLitres"),
             ReservoirLitres = pot.Number("reservoirLitres", 0),
-            Culture = pot.Choice<PotCulture>("culture", "wicking"),
+            Culture = pot.Choice<Culture>("culture", "wicking"),
             LeafAreaSquareMetres = pot.Number("leafAreaSquareCentimetres") / 1e4,
         };
         pot.RequireAllRead();

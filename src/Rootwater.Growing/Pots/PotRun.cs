@@ -276,7 +276,7 @@ internal sealed class PotRun
         PotProcesses.Add(Budget.Added, what.MolPerKgWater.AsSpan(), what.Litres);
         Span<double> poured = stackalloc double[ComponentAmounts.Count];
         PotProcesses.Add(poured, what.MolPerKgWater.AsSpan(), what.Litres);
-        var wicking = _setup.Culture == PotCulture.Wicking;
+        var wicking = _setup.Culture == Culture.Wicking;
         if (what.Kind == PotEventKind.TopUp && wicking)
         {
             PotProcesses.Add(_reservoir, poured, 1);

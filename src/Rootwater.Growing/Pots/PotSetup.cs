@@ -1,21 +1,5 @@
 namespace Rootwater.Growing.Pots;
 
-/// <summary>How a pot is grown in.</summary>
-public enum PotCulture
-{
-    /// <summary>A reservoir below, from which the medium draws its water.</summary>
-    Wicking,
-
-    /// <summary>A slatted basket: no reservoir, air from all sides.</summary>
-    Basket,
-
-    /// <summary>On a plaque with a thin pad of medium: no reservoir, nearly all of it in the air.</summary>
-    Mounted,
-
-    /// <summary>A pot of mix that drains freely: no reservoir.</summary>
-    OpenMix,
-}
-
 /// <summary>A pot: its medium, its sizes and its plant.</summary>
 public sealed record PotSetup
 {
@@ -27,7 +11,7 @@ public sealed record PotSetup
 
     /// <summary>What the reservoir holds when full, litres; zero for every culture but wicking.</summary>
     public double ReservoirLitres { get; init; }
-    public required PotCulture Culture { get; init; }
+    public required Culture Culture { get; init; }
 
     /// <summary>Leaf area of the plant, one side, m² (0 to 3). A mature small Phalaenopsis has about 0.03 (from memory).</summary>
     public required double LeafAreaSquareMetres { get; init; }
@@ -43,7 +27,7 @@ public sealed record PotSetup
         {
             var diameterMetres = Math.Cbrt(MediumLitres / 1000 * 4 / Math.PI);
             var top = diameterMetres * diameterMetres * Math.PI / 4;
-            return top * Culture switch { PotCulture.Basket => 3, PotCulture.Mounted => 4, _ => 1 };
+            return top * Culture switch { Culture.Basket => 3, Culture.Mounted => 4, _ => 1 };
         }
     }
 
@@ -51,7 +35,7 @@ public sealed record PotSetup
     {
         PotInputException.RequireWithin("pot.mediumLitres", MediumLitres, 0.02, 50, "litres");
         PotInputException.RequireWithin("pot.leafAreaSquareMetres", LeafAreaSquareMetres, 0, 3, "m²");
-        if (Culture == PotCulture.Wicking)
+        if (Culture == Culture.Wicking)
         {
             PotInputException.RequireWithin("pot.reservoirLitres", ReservoirLitres, 0.01, 50, "litres for a wicking pot");
         }

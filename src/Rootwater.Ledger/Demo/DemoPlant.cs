@@ -1,4 +1,5 @@
 using System.Globalization;
+using Rootwater.Growing;
 using Rootwater.Growing.Bench;
 using Rootwater.Ledger.Facts;
 

@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using Rootwater.Growing;
 using Rootwater.Growing.Bench;
 using Rootwater.Growing.Cupboard;
 using Rootwater.Growing.Mixing;

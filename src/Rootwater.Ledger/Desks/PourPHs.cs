@@ -1,5 +1,4 @@
 using Rootwater.Growing;
-using Rootwater.Growing.Bench;
 using Rootwater.Growing.Mixing;
 
 namespace Rootwater.Ledger.Desks;

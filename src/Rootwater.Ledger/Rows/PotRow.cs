@@ -1,3 +1,4 @@
+using Rootwater.Growing;
 using Rootwater.Growing.Bench;
 
 namespace Rootwater.Ledger.Rows;

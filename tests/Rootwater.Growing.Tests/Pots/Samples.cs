@@ -25,7 +25,7 @@ internal static class Samples
         Medium = Media.Default,
         MediumLitres = 1.0,
         ReservoirLitres = 0.35,
-        Culture = PotCulture.Wicking,
+        Culture = Culture.Wicking,
         LeafAreaSquareMetres = 0.03,
     };
 

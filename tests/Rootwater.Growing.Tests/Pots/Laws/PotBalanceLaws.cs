@@ -15,13 +15,13 @@ public sealed class PotBalanceLaws
                 ("Ca(NO3)2", calcium), ("KNO3", potassium), ("NH4NO3", ammonium), ("KH2PO4", phosphate), ("MgSO4", magnesium), ("NaHCO3", bicarbonate), ("CO(NH2)2", urea), ("C6H8O7", citric * 0.3)));
 
     private static readonly Gen<PotSetup> s_pot =
-        Gen.Select(Gen.Int[0, Media.All.Count - 1], Gen.Enum<PotCulture>(), Gen.Double[0.1, 3], Gen.Double[0.05, 1], Gen.Double[0, 0.2])
+        Gen.Select(Gen.Int[0, Media.All.Count - 1], Gen.Enum<Culture>(), Gen.Double[0.1, 3], Gen.Double[0.05, 1], Gen.Double[0, 0.2])
             .Select((medium, culture, litres, reservoir, leaf) => Samples.WickingClay with
             {
                 Medium = Media.All[medium],
                 Culture = culture,
                 MediumLitres = litres,
-                ReservoirLitres = culture == PotCulture.Wicking ? reservoir : 0,
+                ReservoirLitres = culture == Culture.Wicking ? reservoir : 0,
                 LeafAreaSquareMetres = leaf,
             });
 

@@ -14,7 +14,7 @@ public sealed class ClayPractice
     [Fact]
     public void Clay_alone_in_nearly_pure_water_rests_near_pH_8()
     {
-        var pot = Samples.WickingClay with { Culture = PotCulture.OpenMix, ReservoirLitres = 0, LeafAreaSquareMetres = 0 };
+        var pot = Samples.WickingClay with { Culture = Culture.OpenMix, ReservoirLitres = 0, LeafAreaSquareMetres = 0 };
         var run = Samples.Run(Samples.Feed(("NaCl", 0.001)), pot, s_still, days: 100, lookEveryHours: 24);
         run.PHOnDay(100).ShouldBe(8.0, 0.1);
 
@@ -25,7 +25,7 @@ public sealed class ClayPractice
     [Fact]
     public void Under_more_carbon_dioxide_it_rests_lower()
     {
-        var pot = Samples.WickingClay with { Culture = PotCulture.OpenMix, ReservoirLitres = 0, LeafAreaSquareMetres = 0 };
+        var pot = Samples.WickingClay with { Culture = Culture.OpenMix, ReservoirLitres = 0, LeafAreaSquareMetres = 0 };
         var run = Samples.Run(Samples.Feed(("NaCl", 0.001)), pot, s_still with { Log10PotPCO2Atmospheres = -2.4 }, days: 100, lookEveryHours: 24);
 
         // The law of calcite: two thirds of a unit for each tenfold.
@@ -63,7 +63,7 @@ public sealed class ClayPractice
     [Fact]
     public void Nor_in_bark_which_stays_below_6()
     {
-        var run = Samples.Run(Samples.MixedFeed.PouredAt(5.8), Samples.WickingClay with { Medium = Media.ById("bark-mix"), Culture = PotCulture.OpenMix, ReservoirLitres = 0 });
+        var run = Samples.Run(Samples.MixedFeed.PouredAt(5.8), Samples.WickingClay with { Medium = Media.ById("bark-mix"), Culture = Culture.OpenMix, ReservoirLitres = 0 });
         run.PHOnDay(3).ShouldBeLessThan(5.6);
     }
 }
