@@ -42,6 +42,8 @@ internal sealed class PostgresBench : BenchDatabase
     protected override async Task PrepareAsync(CancellationToken cancel)
     {
         await using var db = CreateContext();
+        // Opened first, so that a misspelt name is an error: a migration would quietly create the database.
+        await db.Database.OpenConnectionAsync(cancel);
         await MigrateAsync(db, cancel);
     }
 
