@@ -26,7 +26,7 @@ internal sealed class DemoCans(DemoCupboard cupboard, DemoWaters waters, DemoBan
 {
     private const double KgWaterPerLitre = 0.998;
     private const double LiquidStep = 0.1;
-    private const double SolidStep = 0.1;
+    private const double SolidStep = 0.05;
     private static readonly SolveConditions s_conditions = new() { Temperature = Temperature.FromCelsius(20) };
     private static readonly Mineral[] s_minerals = [Mineral.Gypsum, Mineral.Brushite, Mineral.Calcite, Mineral.Struvite];
 
@@ -56,7 +56,7 @@ internal sealed class DemoCans(DemoCupboard cupboard, DemoWaters waters, DemoBan
             {
                 var gramsPerUnit = item.Product.DensityKgPerLitre ?? 1;
                 uses.Add(new StepUse(step.Number, item.LotId, step.Amount * gramsPerUnit));
-                truth = truth.PlusScaled(item.TrulyMolPerKg, Math.Max(0, step.Amount + 0.04 * dice.Normal()) * gramsPerUnit / 1000 / (litres * KgWaterPerLitre));
+                truth = truth.PlusScaled(item.TrulyMolPerKg, Math.Max(0, step.Amount + 0.02 * dice.Normal()) * gramsPerUnit / 1000 / (litres * KgWaterPerLitre));
             }
         }
 
@@ -72,7 +72,7 @@ internal sealed class DemoCans(DemoCupboard cupboard, DemoWaters waters, DemoBan
             Step(1, MixStepKind.Water, waters.Rain.Name, Math.Round(litres - tap, 1), "L", "soft water first") with { WaterId = waters.Rain.Id },
             Step(2, MixStepKind.Water, waters.Tap.Name, tap, "L", "brings calcium and alkalinity") with { WaterId = waters.Tap.Id },
         };
-        var doses = recipe.GramsPerLitre.Select(dose => (cupboard.Products[dose.Key], Grams: Math.Max(SolidStep, Math.Round(dose.GramsPerLitre * litres, 1)))).ToList();
+        var doses = recipe.GramsPerLitre.Select(dose => (cupboard.Products[dose.Key], Grams: Math.Round(Math.Max(1, Math.Round(dose.GramsPerLitre * litres / SolidStep)) * SolidStep, 2))).ToList();
         var perMillilitre = phDown.Product.MolPerKg.Scaled(phDown.Product.DensityKgPerLitre!.Value / 1000 / (litres * KgWaterPerLitre));
         var fed = doses.Aggregate(WaterOf(steps, _ => 1), (sum, dose) => sum.PlusScaled(dose.Item1.Product.MolPerKg, dose.Grams / 1000 / (litres * KgWaterPerLitre)));
         var acid = DoseForPH.Find(fed, perMillilitre, DemoRecipes.PourPH, 10 * litres, s_conditions).Amount ?? 0;
@@ -125,7 +125,7 @@ internal sealed class DemoCans(DemoCupboard cupboard, DemoWaters waters, DemoBan
             MolPerKgWater = sofar,
             MgPerLitre = Nutrients.MilligramsIn(sofar.Scaled(KgWaterPerLitre)),
             EcMicrosiemensPerCm = steps[^1].EcMicrosiemensPerCm,
-            EcOnPenMicrosiemensPerCm = Math.Round(done.ConductivityMicrosiemensPerCm / (1 + new Tools().EcPenCompensationPerCelsius * (20 - 25)), 1),
+            EcOnPenMicrosiemensPerCm = Math.Round(done.ConductivityMicrosiemensPerCm / (1 + DemoRecipes.Tools.EcPenCompensationPerCelsius * (20 - 25)), 1),
             PH = steps[^1].PH,
             PHAfterADay = Math.Round(CarbonDioxideExchange.After(sofar, 0.05, 24, -3.4, s_conditions).Required().PH, 3),
             PHInBalanceWithAir = Math.Round(EquilibriumSolver.Solve(sofar, s_conditions with { Air = Air.Ambient }).Required().PH, 3),

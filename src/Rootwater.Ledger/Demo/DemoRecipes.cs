@@ -32,6 +32,9 @@ internal static class DemoRecipes
 {
     public const double PourPH = 5.8;
 
+    /// <summary>A pocket scale to a hundredth of a gram, a 1 mL syringe, two cheap pens.</summary>
+    public static Tools Tools { get; } = new() { ScaleStepGrams = 0.01, ScaleErrorGrams = 0.01, SyringeStepMillilitres = 0.05, SyringeErrorMillilitres = 0.02 };
+
     public static IReadOnlyList<Vessel> Vessels { get; } = [new("5 L can", 5), new("2 L can", 2)];
 
     public static IReadOnlyList<DemoRecipe> All { get; } =

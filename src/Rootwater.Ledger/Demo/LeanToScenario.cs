@@ -1,5 +1,4 @@
 using Rootwater.Growing.Bench;
-using Rootwater.Growing.Mixing;
 using Rootwater.Ledger.Facts;
 
 namespace Rootwater.Ledger.Demo;
@@ -36,7 +35,7 @@ internal sealed class LeanToScenario
     private IEnumerable<NewFact> Start()
     {
         yield return Fact(NewId(), new BenchOpened("the lean-to", Zone));
-        yield return Fact(NewId(), new ToolsSet(new Tools()));
+        yield return Fact(NewId(), new ToolsSet(DemoRecipes.Tools));
         foreach (var vessel in DemoRecipes.Vessels)
         {
             var id = NewId();

@@ -19,7 +19,7 @@ internal static class BenchReader
         var bench = await BenchAsync(db, cancel);
         var day = asOf ?? BenchClock.DayAt(clock.GetUtcNow(), bench.Zone);
         var standing = await StandingAsync(db, cancel);
-        var wants = await db.Wants.ToDictionaryAsync(want => want.Id, cancel);
+        var wants = (await WantsAsync(db, cancel)).ToDictionary(want => want.Id);
         var due = standing
             .Where(plant => plant.Plant.WantId is not null)
             .Select(plant => (plant, Over: FeedDue.DaysOver(plant.Pot.ToPot(), plant.Plant.States, day)))
@@ -62,6 +62,8 @@ internal static class BenchReader
                 .Select((row, index) => new Standing(row.plant, row.pot, row.place?.Name ?? "no place", index + 1)),
         ];
     }
+
+    public static Task<List<WantRow>> WantsAsync(LedgerContext db, CancellationToken cancel) => db.Wants.ToListAsync(cancel);
 
     public static async Task<List<SupplyItem>> CupboardAsync(LedgerContext db, CancellationToken cancel)
     {
@@ -107,9 +109,16 @@ internal static class BenchReader
                 can.Id, $"can {can.Letter} of {can.MixedOn:yyyy-MM-dd}", can.LitresLeft, can.Card.MolPerKgWater, Math.Max(0, day.DayNumber - can.MixedOn.DayNumber))),
     ];
 
+    /// <summary>The usual pot of a group: the middle one by size.</summary>
+    public static PotRow UsualPot(IEnumerable<Standing> plants)
+    {
+        var pots = plants.Select(plant => plant.Pot).OrderBy(pot => pot.MediumLitres).ThenBy(pot => pot.Id).ToList();
+        return pots[pots.Count / 2];
+    }
+
     private static DueGroup Group(Want want, Culture culture, string medium, IReadOnlyList<(Standing Plant, int Over)> plants)
     {
-        var (pourPH, from) = PourPHs.For(want, culture);
+        var (pourPH, from) = PourPHs.For(want, UsualPot(plants.Select(pair => pair.Plant)));
         return new DueGroup(
             new WantGroup
             {

@@ -1,10 +1,13 @@
 using Rootwater.Growing.Mixing;
+using Rootwater.Growing.Pots;
 
 namespace Rootwater.Ledger.Desks;
 
 /// <summary>Pots and their root forecasts over the ledger.</summary>
 public sealed class PotDesk(BenchDatabase database) : IPotDesk
 {
+    private const int MostDays = 60;
+
     public Task<IReadOnlyList<PotView>> ListAsync(CancellationToken cancel = default) => database.ReadAsync<IReadOnlyList<PotView>>(async db =>
     [
         .. (await BenchReader.StandingAsync(db, cancel)).Select(standing => new PotView
@@ -22,9 +25,72 @@ public sealed class PotDesk(BenchDatabase database) : IPotDesk
         }),
     ], cancel);
 
-    public Task<RootForecastView> ForecastAsync(Guid potId, CanPlan can, int days = 7, CancellationToken cancel = default) =>
-        throw new NotSupportedException("Lands with Pots.PotForecaster.");
+    public async Task<RootForecastView> ForecastAsync(Guid potId, CanPlan can, int days = 7, CancellationToken cancel = default)
+    {
+        var standing = (await StandingAsync(cancel)).FirstOrDefault(pair => pair.Standing.Pot.Id == potId);
+        return standing.Standing is null
+            ? throw new EntryException("pot", potId.ToString(), "a pot that holds a plant on this bench")
+            : await ForecastAsync(standing.Standing, standing.Want, can, days, cancel);
+    }
 
-    public Task<RootForecastView> ForecastGroupAsync(DueGroup group, CanPlan can, int days = 7, CancellationToken cancel = default) =>
-        throw new NotSupportedException("Lands with Pots.PotForecaster.");
+    public async Task<RootForecastView> ForecastGroupAsync(DueGroup group, CanPlan can, int days = 7, CancellationToken cancel = default)
+    {
+        var members = group.Group.Portions.Select(portion => portion.PlantId).ToHashSet();
+        // The usual pot: the middle one by size.
+        var pots = (await StandingAsync(cancel)).Where(pair => members.Contains(pair.Standing.Plant.Id)).OrderBy(pair => pair.Standing.Pot.MediumLitres).ToList();
+        return pots.Count == 0
+            ? throw new EntryException("group", group.Group.Name, "a group with at least one plant in a pot on this bench")
+            : await ForecastAsync(pots[pots.Count / 2].Standing, group.Group.Want, can, days, cancel);
+    }
+
+    private Task<List<(Standing Standing, Want? Want)>> StandingAsync(CancellationToken cancel) => database.ReadAsync(async db =>
+    {
+        var wants = (await BenchReader.WantsAsync(db, cancel)).ToDictionary(want => want.Id, want => want.Want);
+        return (await BenchReader.StandingAsync(db, cancel)).ConvertAll(standing => (standing, standing.Plant.WantId is { } id ? wants.GetValueOrDefault(id) : null));
+    }, cancel);
+
+    private static async Task<RootForecastView> ForecastAsync(Standing standing, Want? want, CanPlan can, int days, CancellationToken cancel)
+    {
+        if (days is < 1 or > MostDays)
+        {
+            throw new EntryException("days", days.ToString(System.Globalization.CultureInfo.InvariantCulture), $"1 to {MostDays} days");
+        }
+
+        var window = want?.RootPH ?? throw new EntryException("want", standing.Plant.CurrentName, "a plant whose want is chosen: its window of pH at the root is needed");
+        try
+        {
+            return await Task.Run(() => Forecast(standing, window, can, days), cancel);
+        }
+        catch (PotInputException refused)
+        {
+            throw new EntryException(refused.Field, refused.Value, refused.Accepted);
+        }
+    }
+
+    private static RootForecastView Forecast(Standing standing, Growing.Band window, CanPlan can, int days)
+    {
+        var setup = PotModels.SetupOf(standing.Pot);
+        var climate = new PotClimate();
+        var forecast = PotForecaster.Run(new PotForecastRequest
+        {
+            Setup = setup,
+            Climate = climate,
+            Start = PotState.FilledWith(setup, can.MolPerKgWater),
+            Days = days,
+            RootPH = window,
+        });
+        var advice = PotInverse.BestPour(new PourRequest { Setup = setup, Climate = climate, FeedMolPerKgWater = can.MolPerKgWater, Days = days, RootPH = window });
+        return new RootForecastView
+        {
+            Pot = FormattableString.Invariant($"no. {standing.Plant.Number}, {standing.Plant.CurrentName}: {standing.Pot.MediumLitres:0.##} L {standing.Pot.Medium}, {CultureWords.Of(standing.Pot.Culture)}"),
+            Days = days,
+            PHWindow = window,
+            Moments = [.. forecast.Points.Select(point => new RootMoment(point.Hours, point.Medium.PH, point.Medium.EcMicrosiemensPerCm, point.Reservoir?.Litres ?? 0))],
+            ShareInWindow = forecast.ShareInWindow,
+            LeachDueInDays = forecast.LeachDueDay,
+            BestPourPH = advice.PourPH.Ideal,
+            BestStrength = advice.Strength,
+            Assumptions = ["The feed has wetted the pot through and filled the reservoir.", PotModels.LeafAssumption(setup), .. forecast.Notes, advice.Words],
+        };
+    }
 }

@@ -1,16 +1,53 @@
+using System.Collections.Concurrent;
 using Rootwater.Growing;
 using Rootwater.Growing.Mixing;
+using Rootwater.Growing.Pots;
+using Rootwater.Ledger.Facts;
+using Rootwater.Ledger.Rows;
 
 namespace Rootwater.Ledger.Desks;
 
-/// <summary>The pH to pour at.</summary>
+/// <summary>The pH to pour at: the pot forecast turned round, where it was computed; common practice until then.</summary>
+/// <remarks>The search runs a pot model dozens of times, so a page that lists who is due never waits for it: planning does, once per kind of pot and want.</remarks>
 internal static class PourPHs
 {
-    /// <summary>
-    /// A pot that wicks through clay lifts what is poured, so it is poured lower than the roots' window; elsewhere at the window's lower half.
-    /// Common practice, no source.
-    /// </summary>
-    public static (Band Band, string From) For(Want want, Culture culture) => culture == Culture.Wicking
-        ? (new Band(5.6, 5.8, 6.0), "common practice for wicking pots: they lift it to the roots' window within days")
-        : (new Band(want.RootPH.Low, Math.Min(want.RootPH.Ideal, want.RootPH.Low + 0.2), want.RootPH.Ideal), "the roots' window: this culture lifts it little");
+    // A pen cannot tell less than this apart, and a planner needs room to dose in.
+    private const double NarrowestHalfBand = 0.2;
+
+    private static readonly ConcurrentDictionary<string, Band> s_found = new();
+
+    /// <summary>What is known without waiting.</summary>
+    public static (Band Band, string From) For(Want want, PotRow pot) => s_found.TryGetValue(Key(want, pot), out var found)
+        ? (found, "from the pot forecast: where the root stays in its window longest")
+        : pot.Culture == Culture.Wicking
+            // Common practice, no source: clay lifts what is poured, so it is poured below the roots' window.
+            ? (new Band(5.6, 5.8, 6.0), "common practice for wicking pots: they lift it to the roots' window within days")
+            : (new Band(want.RootPH.Low, Math.Min(want.RootPH.Ideal, want.RootPH.Low + 0.2), want.RootPH.Ideal), "the roots' window: this culture lifts it little (common practice)");
+
+    /// <summary>Computes it for a pot and a want, once.</summary>
+    public static void Compute(Want want, PotRow pot) => s_found.GetOrAdd(Key(want, pot), _ =>
+    {
+        try
+        {
+            var advice = PotInverse.BestPour(new PourRequest
+            {
+                Setup = PotModels.SetupOf(pot),
+                Climate = new PotClimate(),
+                FeedMolPerKgWater = PotModels.NominalFeed(want),
+                Days = pot.FeedEveryDays,
+                RootPH = want.RootPH,
+                Strengths = [1],
+            });
+            var ideal = Math.Round(advice.PourPH.Ideal, 2);
+            return new Band(
+                Math.Round(Math.Min(advice.PourPH.Low, ideal - NarrowestHalfBand), 2), ideal, Math.Round(Math.Max(advice.PourPH.High, ideal + NarrowestHalfBand), 2));
+        }
+        catch (Exception refused) when (refused is PotInputException or EntryException)
+        {
+            return For(want, pot).Band; // a medium without values: common practice has to do
+        }
+    });
+
+    private static string Key(Want want, PotRow pot) =>
+        $"{FactJson.Write(want)}|{pot.Culture}|{pot.Medium}|{pot.MediumLitres:R}|{pot.ReservoirLitres:R}|{pot.FeedEveryDays}";
 }

@@ -20,6 +20,9 @@ internal static class WaterReports
             (Component.Potassium, Mol("K", Nutrient.Potassium)), (Component.Chloride, Mol("Cl", Nutrient.Chloride)), (Component.Sulfate, Of("SO4") / 96060),
             (Component.Nitrate, Of("NO3") / 62005), (Component.Zinc, Mol("Zn", Nutrient.Zinc)), (Component.Carbonate, carbonate),
             (Component.Hydrogen, 2 * carbonate - alkalinity));
+        var charge = amounts[Component.Sodium] + amounts[Component.Potassium] + amounts[Component.Hydrogen] + 2 * (amounts[Component.Calcium] + amounts[Component.Magnesium] + amounts[Component.Zinc])
+            - amounts[Component.Nitrate] - amounts[Component.Chloride] - 2 * (amounts[Component.Sulfate] + amounts[Component.Carbonate]);
+        amounts = charge > 0 ? amounts.PlusScaled(ComponentAmounts.From((Component.Chloride, 1)), charge) : amounts.PlusScaled(ComponentAmounts.From((Component.Sodium, 1)), -charge);
         var solution = EquilibriumSolver.Solve(amounts).Solution;
         return new WaterReportPreview
         {
