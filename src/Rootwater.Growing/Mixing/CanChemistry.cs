@@ -158,13 +158,6 @@ internal sealed class CanChemistry
 /// <summary>Every measure as a straight line near one state.</summary>
 internal sealed record Linearisation(ComponentAmounts At, double WorkingPH, IReadOnlyDictionary<Measure, LinearMeasure> Measures)
 {
-    /// <summary>Whether EC was drawn for everything these columns bring.</summary>
-    public bool Covers(IReadOnlyList<Column> columns)
-    {
-        var ec = Measures[new Measure(MeasureKind.Ec)].PerMol;
-        return CanOptimiser.Movable(columns).All(component => component is Component.Hydrogen or Component.Urea or Component.Borate or Component.Silicate || ec[(int)component] != 0);
-    }
-
     /// <summary>What a goal costs at some totals, by the straight lines.</summary>
     public double Penalty(Goal goal, ComponentAmounts totals) => goal.IsPH
         ? goal.Weight * (Protons(goal, totals).Deviation + PlanWeights.OutsideFactor * Outside(goal, totals))

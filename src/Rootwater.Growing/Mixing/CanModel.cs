@@ -27,7 +27,7 @@ internal sealed record Doses(IReadOnlyList<double> Steps, double Objective, doub
 internal sealed class CanModel
 {
     // A mineral is kept this far below saturation, so that the linearisation's own error does not carry it over.
-    private const double SaturationMargin = 0.02;
+    public const double SaturationMargin = 0.02;
 
     // No feed needs more of one product than this, and without a cap the binaries mean nothing.
     private const double MostGramsPerLitre = 10;
@@ -41,6 +41,7 @@ internal sealed class CanModel
     private readonly IntegerProgram _program = new();
     private readonly Dictionary<Measure, int> _values = [];
     private readonly int[] _steps;
+    private readonly int?[] _used;
     private readonly bool _bandsOnly;
 
     /// <param name="columns">What can go in.</param>
@@ -55,6 +56,7 @@ internal sealed class CanModel
     {
         (_columns, _goal, _litres, _kgWaterPerLitre, _line, _edges, _bandsOnly) = (columns, goal, litres, kgWaterPerLitre, line, edges, bandsOnly);
         _steps = new int[columns.Count];
+        _used = new int?[columns.Count];
         AddColumns(mostProducts);
         AddLimits();
         foreach (var goalOf in goal.Goals)
@@ -65,7 +67,25 @@ internal sealed class CanModel
         AddSaturation();
     }
 
-    public Doses? Solve(TimeSpan timeLimit, double relativeGap) => Read(ProgramSolver.Solve(_program, timeLimit, relativeGap));
+    /// <summary>Solves in whole steps, from a point already known.</summary>
+    public Doses? Solve(TimeSpan timeLimit, double relativeGap, IReadOnlyList<double> start) => Read(ProgramSolver.Solve(_program, timeLimit, relativeGap, Complete(start)));
+
+    // A start is taken up only when every unknown has a value: with the steps fixed, the others follow from a linear program.
+    private IReadOnlyList<double>? Complete(IReadOnlyList<double> steps)
+    {
+        var fixedTo = new Dictionary<int, double>();
+        for (var j = 0; j < _steps.Length; j++)
+        {
+            fixedTo[_steps[j]] = steps[j];
+            if (_used[j] is { } used)
+            {
+                fixedTo[used] = steps[j] > 0 ? 1 : 0;
+            }
+        }
+
+        var answer = ProgramSolver.Relax(_program.With(fixedTo));
+        return answer.HasPoint ? answer.Values : null;
+    }
 
     public Doses? Relax() => Read(ProgramSolver.Relax(_program));
 
@@ -82,22 +102,19 @@ internal sealed class CanModel
             var column = _columns[j];
             if (column.Kind != ColumnKind.Product)
             {
-                // Using up an older can is worth a little; pouring it away costs nothing else.
                 var least = column.MustBeAllUsed ? column.MostSteps : 0;
                 var most = Math.Min(_bandsOnly ? double.MaxValue : column.MostSteps, Math.Round(_litres / column.Step));
-                var gain = column.Kind == ColumnKind.Leftover && !_bandsOnly && most > 0 ? PlanWeights.LeftoverUnused / most : 0;
-                _steps[j] = _program.Add(least, _bandsOnly ? _litres / column.Step : most, (_bandsOnly ? 0 : Cost(column)) - gain, isInteger: true);
+                _steps[j] = _program.Add(least, _bandsOnly ? _litres / column.Step : most, _bandsOnly ? 0 : CostPerStep(column, _litres), isInteger: true);
                 fill.Add((_steps[j], column.Step));
                 continue;
             }
 
-            var cap = MostGramsPerLitre * _litres / (column.Step * column.GramsPerUnit);
-            cap = _bandsOnly ? cap : Math.Floor(Math.Min(cap, column.MostSteps));
-            cap = cap < column.LeastStepsWhenUsed ? 0 : cap;
-            _steps[j] = _program.Add(0, cap, _bandsOnly ? 0 : Cost(column), isInteger: true);
+            var cap = _bandsOnly ? MostGramsPerLitre * _litres / (column.Step * column.GramsPerUnit) : MostSteps(column, _goal, _litres, _kgWaterPerLitre, _line);
+            _steps[j] = _program.Add(0, cap, _bandsOnly ? 0 : CostPerStep(column, _litres), isInteger: true);
             if (!_bandsOnly && cap > 0)
             {
-                var used = _program.Add(0, 1, PlanWeights.ProductUsed + PlanWeights.NewestLot * column.LotAge, isInteger: true);
+                var used = _program.Add(0, 1, CostWhenUsed(column), isInteger: true);
+                _used[j] = used;
                 _program.AddRow(double.NegativeInfinity, 0, [(_steps[j], 1), (used, -cap)]);
                 if (column.LeastStepsWhenUsed > 1)
                 {
@@ -115,7 +132,38 @@ internal sealed class CanModel
         }
     }
 
-    private double Cost(Column column) => PlanWeights.Cost * column.CostPerStep / (PlanWeights.TypicalCostPerLitre * _litres);
+    /// <summary>What one step costs in the objective. Using up an older can is worth a little; pouring it away costs nothing else.</summary>
+    public static double CostPerStep(Column column, double litres)
+    {
+        var most = Math.Min(column.MostSteps, Math.Round(litres / column.Step));
+        var gain = column.Kind == ColumnKind.Leftover && !column.MustBeAllUsed && most > 0 ? PlanWeights.LeftoverUnused / most : 0;
+        return PlanWeights.Cost * column.CostPerStep / (PlanWeights.TypicalCostPerLitre * litres) - gain;
+    }
+
+    public static double CostWhenUsed(Column column) => PlanWeights.ProductUsed + PlanWeights.NewestLot * column.LotAge;
+
+    /// <summary>
+    /// The most steps worth looking at: the supply, 10 g/L, three times the highest band of a nutrient it brings, one and a half times the EC limit.
+    /// </summary>
+    public static double MostSteps(Column column, CanGoal goal, double litres, double kgWaterPerLitre, Linearisation line)
+    {
+        if (column.Kind != ColumnKind.Product)
+        {
+            return Math.Min(column.MostSteps, Math.Round(litres / column.Step));
+        }
+
+        var most = Math.Min(column.MostSteps, MostGramsPerLitre * litres / (column.Step * column.GramsPerUnit));
+        var divisor = CanContents.Divisor(column, litres, kgWaterPerLitre);
+        foreach (var goals in goal.Goals.Where(each => each.Measure.Kind is MeasureKind.Nutrient or MeasureKind.TotalNitrogen).GroupBy(each => each.Measure))
+        {
+            var slope = line.Measures[goals.Key].Slope(column.MolPerStep) / divisor;
+            most = slope > 1e-9 ? Math.Min(most, Math.Max(1, 3 * goals.Max(each => each.Band.High)) / slope) : most;
+        }
+
+        var ec = line.Measures[new Measure(MeasureKind.Ec)].Slope(column.MolPerStep) / divisor;
+        most = Math.Floor(ec > 1e-9 ? Math.Min(most, 1.5 * goal.Limits.EcMicrosiemensPerCm / ec) : most);
+        return most < Math.Max(1, column.LeastStepsWhenUsed) ? 0 : most;
+    }
 
     private void AddLimits()
     {

@@ -38,6 +38,9 @@ internal sealed record CanSearch(VerifiedCan? Best, VerifiedCan? Nearest, double
 internal sealed class CanOptimiser(CanChemistry chemistry, IReadOnlyList<Column> columns, CanGoal goal, double litres, double relativeVolumeError, int? mostProducts = null)
 {
     private const int MostRounds = 6;
+
+    // Below this the integer program does not get past its presolving; the rounded can is used as it is.
+    private static readonly TimeSpan s_leastForProof = TimeSpan.FromMilliseconds(60);
     private readonly IReadOnlyList<Component> _movable = Movable(columns);
     private readonly Dictionary<string, VerifiedCan?> _verified = [];
 
@@ -57,6 +60,7 @@ internal sealed class CanOptimiser(CanChemistry chemistry, IReadOnlyList<Column>
         var (bound, proven, rounds) = (double.NegativeInfinity, true, 0);
         var seen = new HashSet<string>();
         var damping = 1.0;
+        var triedWater = false;
         Linearisation? bestLine = line;
         while (line is not null && rounds < MostRounds && (rounds == 0 || clock.Elapsed < timeLimit))
         {
@@ -64,10 +68,31 @@ internal sealed class CanOptimiser(CanChemistry chemistry, IReadOnlyList<Column>
             rounds++;
             var left = timeLimit - clock.Elapsed;
             var slice = TimeSpan.FromMilliseconds(Math.Max(20, left.TotalMilliseconds / (rounds == 1 ? 2 : 3)));
-            var doses = new CanModel(columns, goal, litres, chemistry.KgWaterPerLitre, line, edges, mostProducts: mostProducts).Solve(slice, relativeGap);
-            if (doses is null || Verify(doses.Steps) is not { } can)
+            var model = new CanModel(columns, goal, litres, chemistry.KgWaterPerLitre, line, edges, mostProducts: mostProducts);
+            if (model.Relax() is not { } relaxed)
             {
-                proven = proven && doses is not null;
+                // Plain water shows whether the limits really leave nothing, and how near its own error edges are.
+                if (triedWater || PlainWater() is not { } water)
+                {
+                    break;
+                }
+
+                triedWater = true;
+                (best, nearest) = water.IsAllowed ? (water, nearest) : (best, nearest ?? water);
+                foreach (var edge in water.Edges)
+                {
+                    edges[edge.Limit.Name] = edge.Value > 1e-12 ? edge.Factor * 1.0001 : EdgeFactors.Unknown;
+                }
+
+                continue;
+            }
+
+            var search = new StepSearch(columns, goal, litres, chemistry.KgWaterPerLitre, line, edges, mostProducts);
+            var rounded = search.Round(relaxed.Steps, slice / 2);
+            var doses = slice > s_leastForProof ? model.Solve(slice / 2, relativeGap, rounded) : null;
+            doses = doses is null || search.Evaluate(rounded) < search.Evaluate(doses.Steps) - 1e-9 ? new Doses(rounded, search.Evaluate(rounded), doses?.Bound ?? relaxed.Bound, doses?.Proven ?? false) : doses;
+            if (Verify(doses.Steps) is not { } can)
+            {
                 break;
             }
 
@@ -108,6 +133,12 @@ internal sealed class CanOptimiser(CanChemistry chemistry, IReadOnlyList<Column>
 
         return new CanSearch(best, nearest, bound, proven, bestLine, rounds);
     }
+
+    // Nothing but one water, the one that breaks the limits least.
+    private VerifiedCan? PlainWater() => Enumerable.Range(0, columns.Count)
+        .Where(j => columns[j].IsLiquidVolume && columns[j].MostSteps >= Math.Round(litres / columns[j].Step))
+        .Select(j => Verify(With(new double[columns.Count], (j, Math.Round(litres / columns[j].Step)))))
+        .OfType<VerifiedCan>().MinBy(Excess);
 
     private double WorkingPH(double solved)
     {

@@ -166,7 +166,7 @@ internal sealed class CardWriter(PlanRequest request, CanChemistry chemistry)
             return step with { EcMicrosiemensPerCm = new(0, double.NaN, double.NaN), PH = new(0, double.NaN, 14) };
         }
 
-        var spread = ErrorSpread.Of(chemistry, solved, sofar, columns, vessel.RelativeVolumeError);
+        var spread = ErrorSpread.Of(chemistry, solved, sofar, columns, vessel.RelativeVolumeError, oneSided: true);
         return step with
         {
             EcMicrosiemensPerCm = Ec(solved, spread),

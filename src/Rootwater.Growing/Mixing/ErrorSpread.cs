@@ -9,7 +9,7 @@ namespace Rootwater.Growing.Mixing;
 /// </summary>
 /// <remarks>
 /// Linear propagation: each independent source of error moves the totals by one standard deviation (<see cref="Moves"/>); nutrients follow
-/// exactly, EC and pH by central differences through the full solver; the effects add in quadrature. Intervals are 95 % (1.96 standard
+/// exactly, EC and pH by differences through the full solver (central for a finished can, one-sided for the moments while mixing); the effects add in quadrature. Intervals are 95 % (1.96 standard
 /// deviations). A dose's measuring error and its label tolerance act in the same direction and are one source; the acidity that labels leave
 /// open is another; a water's report is taken to be wrong by one common factor, which keeps it neutral.
 /// </remarks>
@@ -21,12 +21,13 @@ internal sealed class ErrorSpread
     private readonly IReadOnlyList<NutrientAmounts> _milligrams;
     private readonly CanChemistry _chemistry;
     private readonly SolvedCan _can;
+    private readonly bool _oneSided;
     private double _ecSd = double.NaN;
     private double _phSd = double.NaN;
 
-    private ErrorSpread(CanChemistry chemistry, SolvedCan can, IReadOnlyList<ComponentAmounts> moves)
+    private ErrorSpread(CanChemistry chemistry, SolvedCan can, IReadOnlyList<ComponentAmounts> moves, bool oneSided)
     {
-        (_chemistry, _can, Moves) = (chemistry, can, moves);
+        (_chemistry, _can, Moves, _oneSided) = (chemistry, can, moves, oneSided);
         _milligrams = [.. moves.Select(move => Nutrients.MilligramsIn(move.Scaled(chemistry.KgWaterPerLitre)))];
     }
 
@@ -56,7 +57,7 @@ internal sealed class ErrorSpread
         }
     }
 
-    public static ErrorSpread Of(CanChemistry chemistry, SolvedCan can, CanContents contents, IReadOnlyList<Column> columns, double relativeVolumeError)
+    public static ErrorSpread Of(CanChemistry chemistry, SolvedCan can, CanContents contents, IReadOnlyList<Column> columns, double relativeVolumeError, bool oneSided = false)
     {
         var moves = new List<ComponentAmounts>();
         var volume = ComponentAmounts.Zero;
@@ -97,7 +98,7 @@ internal sealed class ErrorSpread
             moves.Add(ComponentAmounts.Zero.With(Component.Hydrogen, Math.Sqrt(acidity)));
         }
 
-        return new ErrorSpread(chemistry, can, moves);
+        return new ErrorSpread(chemistry, can, moves, oneSided);
     }
 
     private static int MainWater(CanContents contents, IReadOnlyList<Column> columns)
@@ -124,7 +125,8 @@ internal sealed class ErrorSpread
         var (ec, ph) = (0.0, 0.0);
         foreach (var move in Moves)
         {
-            var (up, down) = (_chemistry.Solve(Floor(_can.Totals.Plus(move))), _chemistry.Solve(Floor(_can.Totals.PlusScaled(move, -1))));
+            var up = _chemistry.Solve(Floor(_can.Totals.Plus(move)));
+            var down = _oneSided ? _can : _chemistry.Solve(Floor(_can.Totals.PlusScaled(move, -1)));
             if (up is null || down is null)
             {
                 // No answer is no small error: what cannot be computed must not pass as safe.
@@ -132,8 +134,9 @@ internal sealed class ErrorSpread
                 return;
             }
 
-            ec += Math.Pow((up.EcMicrosiemensPerCm - down.EcMicrosiemensPerCm) / 2, 2);
-            ph += Math.Pow((up.PH - down.PH) / 2, 2);
+            var half = _oneSided ? 1 : 0.5;
+            ec += Math.Pow((up.EcMicrosiemensPerCm - down.EcMicrosiemensPerCm) * half, 2);
+            ph += Math.Pow((up.PH - down.PH) * half, 2);
         }
 
         (_ecSd, _phSd) = (Math.Sqrt(ec), Math.Sqrt(ph));

@@ -203,7 +203,7 @@ internal sealed class PlanSession
             item => item.Product.Id,
             item => item.GramsLeft - planned.Cans.Sum(can => Grams(can.Can, item.Product.Id)) - bottles.Sum(bottle => bottle.Weigh.Where(each => each.ProductId == item.Product.Id).Sum(each => each.Grams)));
         Say("looking for what would meet the rest", planned);
-        Func<int, bool>? alone = planned.Cans.Count < _request.MostCans ? serving => assignment.Outside([serving]) < 1e-3 : null;
+        Func<int, bool> alone = serving => assignment.Outside([serving]) < 1e-3;
         var plan = new Plan
         {
             Cans = cards,

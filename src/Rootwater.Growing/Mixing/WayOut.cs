@@ -31,12 +31,14 @@ internal sealed class WayOut(CanChemistry chemistry, PlanRequest request)
             return ($"{each.Class} (such as {each.Name})", Columns.OfProduct(new SupplyItem(product, [new Lot { Id = Guid.CreateVersion7(), ProductId = product.Id, GramsLeft = 1e6 }]), new Tools()));
         })]);
 
+    private readonly Dictionary<PlannedCan, Linearisation?> _lines = new(ReferenceEqualityComparer.Instance);
+
     private static readonly WaterSource s_pure = new() { Id = Guid.CreateVersion7(), Name = "rain or reverse osmosis water", MolPerKgWater = ComponentAmounts.Zero };
 
     /// <summary>Every want the cans leave unmet, with what would meet it.</summary>
     /// <param name="cans">The plan's cans.</param>
-    /// <param name="alone">Whether a serving's want would be met in a can of its own, were there one more; null where no more may be tried.</param>
-    public IReadOnlyList<UnmetWant> Of(IReadOnlyList<PlannedCan> cans, Func<int, bool>? alone)
+    /// <param name="alone">Whether a serving's want would be met in a can of its own, were there one more.</param>
+    public IReadOnlyList<UnmetWant> Of(IReadOnlyList<PlannedCan> cans, Func<int, bool> alone)
     {
         var unmet = new List<UnmetWant>();
         foreach (var can in cans)
@@ -50,7 +52,7 @@ internal sealed class WayOut(CanChemistry chemistry, PlanRequest request)
                     if (!goal.Band.Holds(value))
                     {
                         var (what, unit) = CanGoal.Words(goal.Measure);
-                        unmet.Add(new UnmetWant(group.Name, what, value, goal.Band.Low, goal.Band.High, unit, For(can, goal, alone is not null && can.Block.Count > 1 && alone(can.Block[i]))));
+                        unmet.Add(new UnmetWant(group.Name, what, value, goal.Band.Low, goal.Band.High, unit, For(can, goal, value, can.Block.Count > 1 && alone(can.Block[i]))));
                     }
                 }
             }
@@ -60,7 +62,7 @@ internal sealed class WayOut(CanChemistry chemistry, PlanRequest request)
         return [.. unmet.DistinctBy(each => (each.Group, each.What, Math.Round(each.Reached, 3)))];
     }
 
-    private string For(PlannedCan can, Goal goal, bool aloneWouldDo)
+    private string For(PlannedCan can, Goal goal, double value, bool aloneWouldDo)
     {
         var waysOut = new List<string>();
         var columns = can.Can.Columns;
@@ -80,7 +82,7 @@ internal sealed class WayOut(CanChemistry chemistry, PlanRequest request)
             }
 
             waysOut.AddRange(s_products.Value
-                .Where(each => columns.All(column => column.Name != each.Column.Name) && Met(can, goal, [.. columns, each.Column], withSupply: false))
+                .Where(each => Helps(can, goal, value, each.Column) && columns.All(column => column.Name != each.Column.Name) && Met(can, goal, [.. columns, each.Column], withSupply: false))
                 .Select(each => each.Class).Take(2));
         }
 
@@ -100,8 +102,7 @@ internal sealed class WayOut(CanChemistry chemistry, PlanRequest request)
         var goals = new CanGoal([goal with { Weight = 1 }, .. can.Goal.Goals.Where(each => each.Measure != goal.Measure || each.Band != goal.Band)], can.Goal.Limits);
         var capped = withSupply ? columns : [.. columns.Select(column => column with { MostSteps = column.Kind == ColumnKind.Leftover ? column.MostSteps : 1e9 })];
         var litres = can.Can.Contents.Litres;
-        var line = can.Line.Covers(columns) ? can.Line : chemistry.Linearise(can.Can.Solved.Totals, goals.WorkingPH, goals.PHLevels, CanOptimiser.Movable(columns));
-        if (line is null || new CanModel(capped, goals, litres, chemistry.KgWaterPerLitre, line, new EdgeFactors()).Relax() is not { } doses)
+        if (LineOf(can) is not { } line || new CanModel(capped, goals, litres, chemistry.KgWaterPerLitre, line, new EdgeFactors()).Relax() is not { } doses)
         {
             return false;
         }
@@ -110,6 +111,26 @@ internal sealed class WayOut(CanChemistry chemistry, PlanRequest request)
         var others = can.Goal.Goals.Sum(each => line.Outside(each, totals));
         var before = can.Goal.Goals.Sum(each => each.Outside(CanGoal.Value(each.Measure, can.Can.Solved)));
         return line.Outside(goal, totals) < 1e-4 && others < before - 1e-4;
+    }
+
+    // One linearisation per can for everything that could be tried in it.
+    private Linearisation? LineOf(PlannedCan can)
+    {
+        if (!_lines.TryGetValue(can, out var line))
+        {
+            line = chemistry.Linearise(can.Can.Solved.Totals, can.Goal.WorkingPH, can.Goal.PHLevels, CanOptimiser.Movable([.. can.Can.Columns, .. s_products.Value.Select(each => each.Column)]));
+            _lines[can] = line;
+        }
+
+        return line;
+    }
+
+    // What does not move the want the right way need not be tried: more of a nutrient that is short, protons for a pH that is high.
+    private bool Helps(PlannedCan can, Goal goal, double value, Column column)
+    {
+        var measure = goal.IsPH ? new Measure(MeasureKind.ProtonsShort, 0, goal.Band.Ideal) : goal.Measure;
+        var slope = LineOf(can)?.Measures[measure].Slope(column.MolPerStep) ?? 0;
+        return value < goal.Band.Low ? slope > 1e-9 : slope < -1e-9;
     }
 
     /// <summary>Why not even an empty can keeps the hard limits, and what would.</summary>
@@ -123,6 +144,7 @@ internal sealed class WayOut(CanChemistry chemistry, PlanRequest request)
         var words = nearest.Edges.Where(edge => edge.Broken).Select(edge => edge.Limit.Limit <= 0
             ? $"{edge.Limit.Name} is not allowed at all and cannot be kept out"
             : string.Create(CultureInfo.InvariantCulture, $"{edge.Limit.Name} stands at {edge.Edge:0.##} at its upper error edge, {edge.Edge / edge.Limit.Limit:0.0} times the limit of {edge.Limit.Limit:0.##}; rain or reverse osmosis water for at least {Math.Ceiling(100 * (1 - edge.Limit.Limit / edge.Edge)):0} % of the can would bring it in"));
-        return string.Join("; ", words);
+        var text = string.Join("; ", words);
+        return text.Length > 0 ? text : "the search found no can within the hard limits in the time it had; give it longer, or blend in rain or reverse osmosis water";
     }
 }

@@ -53,7 +53,8 @@ internal static class Kitchen
     public static ComponentAmounts Water(double calcium = 0, double magnesium = 0, double sodium = 0, double potassium = 0, double chloride = 0, double sulfate = 0, double nitrate = 0, double carbonDioxide = 0)
     {
         var alkalinity = 2 * calcium + 2 * magnesium + sodium + potassium - chloride - 2 * sulfate - nitrate;
-        alkalinity.ShouldBeGreaterThanOrEqualTo(0);
+        alkalinity.ShouldBeGreaterThan(-1e-9);
+        alkalinity = Math.Max(0, alkalinity);
         return ComponentAmounts.From(
             (Component.Calcium, calcium), (Component.Magnesium, magnesium), (Component.Sodium, sodium), (Component.Potassium, potassium), (Component.Chloride, chloride),
             (Component.Sulfate, sulfate), (Component.Nitrate, nitrate), (Component.Carbonate, alkalinity + carbonDioxide),

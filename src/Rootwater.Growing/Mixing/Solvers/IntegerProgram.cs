@@ -27,6 +27,19 @@ internal sealed class IntegerProgram
         return _unknowns.Count - 1;
     }
 
+    /// <summary>The same program with some unknowns fixed.</summary>
+    public IntegerProgram With(IReadOnlyDictionary<int, double> fixedTo)
+    {
+        var program = new IntegerProgram();
+        for (var i = 0; i < _unknowns.Count; i++)
+        {
+            program._unknowns.Add(fixedTo.TryGetValue(i, out var value) ? _unknowns[i] with { Lower = value, Upper = value } : _unknowns[i]);
+        }
+
+        program._rows.AddRange(_rows);
+        return program;
+    }
+
     /// <summary>Adds lower ≤ Σ terms ≤ upper.</summary>
     public void AddRow(double lower, double upper, IReadOnlyList<(int Unknown, double Coefficient)> terms) => _rows.Add(new Row(lower, upper, terms));
 }

@@ -8,6 +8,25 @@ namespace Rootwater.Growing.Mixing.Solvers;
 /// </summary>
 internal static class ProgramSolver
 {
+    // Measured on cans of 14 products: the defaults spend 300 ms at the root on cuts and large-neighbourhood searches that a can does not
+    // need; these settings prove the same optimum in 50 ms.
+    private const string ScipSettings = """
+        separating/maxrounds = 0
+        separating/maxroundsroot = 3
+        presolving/maxrounds = 3
+        heuristics/alns/freq = -1
+        heuristics/rins/freq = -1
+        heuristics/crossover/freq = -1
+        heuristics/feaspump/freq = -1
+        heuristics/mpec/freq = -1
+        heuristics/gins/freq = -1
+        heuristics/indicator/freq = -1
+        heuristics/undercover/freq = -1
+        heuristics/completesol/freq = -1
+        conflict/enable = FALSE
+        branching/relpscost/initcand = 20
+        """;
+
     /// <summary>Solves with whole numbers where they are asked for.</summary>
     /// <param name="program">The program.</param>
     /// <param name="timeLimit">How long the search may take.</param>
@@ -55,6 +74,11 @@ internal static class ProgramSolver
 
         using var parameters = new MPSolverParameters();
         parameters.SetDoubleParam(MPSolverParameters.DoubleParam.RELATIVE_MIP_GAP, relativeGap);
+        if (!relax)
+        {
+            solver.SetSolverSpecificParametersAsString(ScipSettings);
+        }
+
         var result = solver.Solve(parameters);
         var status = result switch
         {

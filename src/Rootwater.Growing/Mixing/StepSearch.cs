@@ -1,0 +1,286 @@
+using System.Diagnostics;
+
+namespace Rootwater.Growing.Mixing;
+
+/// <summary>
+/// Rounds a relaxed can to whole steps: descent by single steps, pairs of steps, and products put in or left out, on the same straight lines and
+/// the same objective as <see cref="CanModel"/>. It gives the integer program a good point to start from; it proves nothing.
+/// </summary>
+/// <remarks>Evaluating a point takes about a microsecond, so thousands are tried in the time one node of the integer program takes.</remarks>
+internal sealed class StepSearch
+{
+    private const double Forbidden = 1e6;
+    private static readonly double[] s_jumps = [1, -1, 2, -2, 5, -5, 20, -20];
+    private readonly IReadOnlyList<Column> _columns;
+    private readonly double[][] _slopes;
+    private readonly double[] _constants;
+    private readonly List<(int Measure, double Weight, double Ideal, double Low, double High, double Below, double Above)> _bands = [];
+    private readonly List<(int Low, int Ideal, int High, double Weight, double Below, double Above)> _protons = [];
+    private readonly List<(int Measure, double Most)> _caps = [];
+    private readonly List<(int Part, int Whole, double Factor, double Share)> _shares = [];
+    private readonly List<int> _saturations = [];
+    private readonly double[] _costPerStep;
+    private readonly double[] _costUsed;
+    private readonly double[] _most;
+    private readonly double[] _least;
+    private readonly int[] _products;
+    private readonly int[] _waters;
+    private readonly int _mostProducts;
+    private readonly double[] _values;
+
+    public StepSearch(IReadOnlyList<Column> columns, CanGoal goal, double litres, double kgWaterPerLitre, Linearisation line, EdgeFactors edges, int? mostProducts = null)
+    {
+        _columns = columns;
+        _mostProducts = mostProducts ?? int.MaxValue;
+        var index = new Dictionary<Measure, int>();
+        foreach (var each in goal.Goals)
+        {
+            if (each.IsPH)
+            {
+                var (below, above) = line.ProtonWidths(each);
+                _protons.Add((Index(Level(each.Band.Low)), Index(Level(each.Band.Ideal)), Index(Level(each.Band.High)), each.Weight, below, above));
+            }
+            else
+            {
+                _bands.Add((Index(each.Measure), each.Weight, each.Band.Ideal, each.Band.Low, each.Band.High, each.WidthBelow, each.WidthAbove));
+            }
+        }
+
+        foreach (var limit in HardLimit.All(goal.Limits))
+        {
+            if (limit.ShareOfNitrogen is null)
+            {
+                _caps.Add((Index(limit.Measure), limit.Limit / edges[limit.Name]));
+            }
+            else
+            {
+                _shares.Add((Index(limit.Measure), Index(new Measure(MeasureKind.TotalNitrogen)), edges[limit.Name], limit.Limit));
+            }
+        }
+
+        _saturations.AddRange(line.Measures.Keys.Where(measure => measure.Kind == MeasureKind.Saturation).Select(Index));
+        var measures = index.OrderBy(pair => pair.Value).Select(pair => line.Measures[pair.Key]).ToList();
+        _constants = [.. measures.Select(measure => measure.Constant)];
+        _slopes = [.. columns.Select(column => measures.Select(measure => measure.Slope(column.MolPerStep) / CanContents.Divisor(column, litres, kgWaterPerLitre)).ToArray())];
+        _values = new double[measures.Count];
+        _most = [.. columns.Select(column => CanModel.MostSteps(column, goal, litres, kgWaterPerLitre, line))];
+        _least = [.. columns.Select(column => Math.Max(1, column.LeastStepsWhenUsed))];
+        _costPerStep = [.. columns.Select(column => CanModel.CostPerStep(column, litres))];
+        _costUsed = [.. columns.Select(column => column.Kind == ColumnKind.Product ? CanModel.CostWhenUsed(column) : 0)];
+        _products = [.. Enumerable.Range(0, columns.Count).Where(j => columns[j].Kind == ColumnKind.Product && _most[j] >= _least[j])];
+        _waters = [.. Enumerable.Range(0, columns.Count).Where(j => columns[j] is { IsLiquidVolume: true, MustBeAllUsed: false })];
+
+        int Index(Measure measure)
+        {
+            if (!index.TryGetValue(measure, out var known))
+            {
+                index[measure] = known = index.Count;
+            }
+
+            return known;
+        }
+
+        static Measure Level(double level) => new(MeasureKind.ProtonsShort, 0, level);
+    }
+
+    /// <summary>Whole steps near a relaxed can.</summary>
+    /// <param name="relaxed">Steps with fractions; waters fill the can.</param>
+    /// <param name="timeLimit">Where to stop in any case.</param>
+    public IReadOnlyList<double> Round(IReadOnlyList<double> relaxed, TimeSpan timeLimit)
+    {
+        var clock = Stopwatch.StartNew();
+        var steps = new double[relaxed.Count];
+        foreach (var j in _products)
+        {
+            steps[j] = relaxed[j] < _least[j] / 2 ? 0 : Math.Clamp(Math.Round(relaxed[j]), _least[j], _most[j]);
+        }
+
+        RoundWaters(relaxed, steps);
+        while (_products.Count(j => steps[j] > 0) > _mostProducts)
+        {
+            steps[_products.Where(j => steps[j] > 0).MinBy(j => steps[j] * _columns[j].Step)] = 0;
+        }
+
+        var best = Evaluate(steps);
+        best = Descend(steps, best, clock, timeLimit);
+        for (var improved = true; improved && clock.Elapsed < timeLimit;)
+        {
+            improved = false;
+            foreach (var j in _products)
+            {
+                // In or out, and the rest rearranged around it.
+                var trial = (double[])steps.Clone();
+                trial[j] = steps[j] > 0 ? 0 : _least[j];
+                if (trial[j] > 0 && _products.Count(k => trial[k] > 0) > _mostProducts)
+                {
+                    continue;
+                }
+
+                var value = Descend(trial, Evaluate(trial), clock, timeLimit);
+                if (value < best - 1e-9)
+                {
+                    (best, improved) = (value, true);
+                    trial.CopyTo(steps, 0);
+                }
+            }
+        }
+
+        return steps;
+    }
+
+    private void RoundWaters(IReadOnlyList<double> relaxed, double[] steps)
+    {
+        var sum = 0.0;
+        for (var j = 0; j < relaxed.Count; j++)
+        {
+            if (_columns[j].IsLiquidVolume)
+            {
+                steps[j] = _columns[j].MustBeAllUsed ? _columns[j].MostSteps : Math.Floor(relaxed[j] + 1e-6);
+                sum += relaxed[j] - steps[j];
+            }
+        }
+
+        for (var left = (int)Math.Round(sum); left > 0; left--)
+        {
+            var to = _waters.Where(j => steps[j] + 1 <= _most[j] + 1e-9).OrderByDescending(j => relaxed[j] - steps[j]).Cast<int?>().FirstOrDefault();
+            if (to is { } water)
+            {
+                steps[water]++;
+            }
+        }
+    }
+
+    private double Descend(double[] steps, double best, Stopwatch clock, TimeSpan timeLimit)
+    {
+        for (var improved = true; improved && clock.Elapsed < timeLimit;)
+        {
+            improved = false;
+            foreach (var j in _products)
+            {
+                foreach (var jump in s_jumps)
+                {
+                    improved |= Try(steps, ref best, (j, jump));
+                }
+            }
+
+            foreach (var j in _waters)
+            {
+                foreach (var k in _waters)
+                {
+                    foreach (var jump in s_jumps)
+                    {
+                        improved |= j != k && jump > 0 && Try(steps, ref best, (j, jump), (k, -jump));
+                    }
+                }
+            }
+
+            if (improved)
+            {
+                continue;
+            }
+
+            for (var a = 0; a < _products.Length; a++)
+            {
+                for (var b = 0; b < _products.Length; b++)
+                {
+                    if (a != b && (steps[_products[a]] > 0 || steps[_products[b]] > 0))
+                    {
+                        improved |= Try(steps, ref best, (_products[a], 1), (_products[b], -1)) || Try(steps, ref best, (_products[a], 1), (_products[b], 1))
+                            || Try(steps, ref best, (_products[a], -1), (_products[b], -1)) || Try(steps, ref best, (_products[a], 2), (_products[b], -1))
+                            || Try(steps, ref best, (_products[a], -2), (_products[b], 1)) || Try(steps, ref best, (_products[a], 5), (_products[b], -5));
+                    }
+                }
+            }
+        }
+
+        return best;
+    }
+
+    private bool Try(double[] steps, ref double best, params ReadOnlySpan<(int Column, double Change)> moves)
+    {
+        Span<double> before = stackalloc double[2];
+        var allowed = true;
+        for (var i = 0; i < moves.Length; i++)
+        {
+            var (j, change) = moves[i];
+            before[i] = steps[j];
+            var moved = steps[j] + change;
+            if (_columns[j].Kind == ColumnKind.Product && moved > 0 && moved < _least[j])
+            {
+                moved = change > 0 ? _least[j] : 0;
+            }
+
+            allowed &= moved >= 0 && moved <= _most[j] && moved != steps[j];
+            steps[j] = moved;
+        }
+
+        if (allowed && (_mostProducts == int.MaxValue || _products.Count(k => steps[k] > 0) <= _mostProducts))
+        {
+            var value = Evaluate(steps);
+            if (value < best - 1e-9)
+            {
+                best = value;
+                return true;
+            }
+        }
+
+        for (var i = moves.Length - 1; i >= 0; i--)
+        {
+            steps[moves[i].Column] = before[i];
+        }
+
+        return false;
+    }
+
+    /// <summary>The objective of the integer program at whole steps; a broken limit costs far more than any band.</summary>
+    public double Evaluate(IReadOnlyList<double> steps)
+    {
+        _constants.CopyTo(_values, 0);
+        var sum = 0.0;
+        for (var j = 0; j < _slopes.Length; j++)
+        {
+            if (steps[j] == 0)
+            {
+                continue;
+            }
+
+            sum += _costPerStep[j] * steps[j] + _costUsed[j];
+            var slopes = _slopes[j];
+            for (var m = 0; m < slopes.Length; m++)
+            {
+                _values[m] += slopes[m] * steps[j];
+            }
+        }
+
+        foreach (var (measure, weight, ideal, low, high, below, above) in _bands)
+        {
+            var value = _values[measure];
+            sum += weight * (value < ideal ? (ideal - value) / below : (value - ideal) / above);
+            sum += value < low ? weight * PlanWeights.OutsideFactor * (low - value) / below : value > high ? weight * PlanWeights.OutsideFactor * (value - high) / above : 0;
+        }
+
+        foreach (var (low, ideal, high, weight, below, above) in _protons)
+        {
+            sum += weight * Math.Max(_values[ideal] / above, -_values[ideal] / below);
+            sum += weight * PlanWeights.OutsideFactor * Math.Max(0, Math.Max(_values[high] / above, -_values[low] / below));
+        }
+
+        foreach (var (measure, most) in _caps)
+        {
+            sum += _values[measure] > most ? Forbidden * (_values[measure] - most) / Math.Max(most, 1e-3) + Forbidden / 100 : 0;
+        }
+
+        foreach (var (part, whole, factor, share) in _shares)
+        {
+            var excess = factor * _values[part] - share * _values[whole];
+            sum += excess > 1e-9 ? Forbidden * excess + Forbidden / 100 : 0;
+        }
+
+        foreach (var measure in _saturations)
+        {
+            sum += PlanWeights.Saturation * Math.Max(0, _values[measure] + CanModel.SaturationMargin);
+        }
+
+        return sum;
+    }
+}
