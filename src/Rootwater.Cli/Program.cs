@@ -6,6 +6,8 @@ var root = new RootCommand("Rootwater: what to mix, what the pens should read, a
     SolveCommand.Create(),
     CanCommand.Create(),
     PotCommand.Create(),
+    LabelCommand.Create(),
+    WaterCommand.Create(),
 };
 
 return await root.Parse(args).InvokeAsync();

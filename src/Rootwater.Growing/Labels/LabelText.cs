@@ -314,7 +314,7 @@ public static partial class LabelText
                     DeclaredForm.PotassiumOxide when SaidAsElement(DeclaredForm.Potassium, percent) => DeclaredForm.Potassium,
                     _ => form,
                 };
-                if (_declarations.Any(line => line.Form == counted && line is { Chelator: Chelator.None, WaterSoluble: false } && Math.Abs(line.Percent - percent) <= half + 1e-9))
+                if (_declarations.Any(line => line.Form == counted && line.Chelator == Chelator.None && Math.Abs(line.Percent - percent) <= half + 1e-9))
                 {
                     _problems.RemoveAll(problem => problem.Severity == Severity.Warning && problem.Message.Contains($"read as {counted.Symbol()}, as is the custom", StringComparison.Ordinal));
                     continue;

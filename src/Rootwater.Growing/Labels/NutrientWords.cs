@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Text;
 
 namespace Rootwater.Growing.Labels;
@@ -73,15 +72,26 @@ internal static class NutrientWords
         return s_words.GetValueOrDefault(Fold(word));
     }
 
-    /// <summary>Lower case without accents.</summary>
+    /// <summary>Lower case without accents. Own table: the terminal runs in invariant globalisation, where .NET normalises nothing beyond ASCII.</summary>
     public static string Fold(string word)
     {
         var folded = new StringBuilder(word.Length);
-        foreach (var c in word.Normalize(NormalizationForm.FormD))
+        foreach (var c in word)
         {
-            if (CharUnicodeInfo.GetUnicodeCategory(c) != UnicodeCategory.NonSpacingMark)
+            if (c is < '\u0300' or > '\u036f')
             {
-                folded.Append(char.ToLowerInvariant(c));
+                folded.Append(char.ToLowerInvariant(c) switch
+                {
+                    'ä' or 'à' or 'á' or 'â' or 'ã' or 'å' => 'a',
+                    'ç' => 'c',
+                    'é' or 'è' or 'ê' or 'ë' => 'e',
+                    'í' or 'ì' or 'î' or 'ï' => 'i',
+                    'ñ' => 'n',
+                    'ö' or 'ò' or 'ó' or 'ô' or 'õ' => 'o',
+                    'ü' or 'ù' or 'ú' or 'û' => 'u',
+                    'ß' => 's',
+                    var plain => plain,
+                });
             }
         }
 

@@ -53,12 +53,12 @@ public static partial class WaterReportText
             {
                 if (quantity == WaterQuantity.Conductivity)
                 {
-                    problems.Add(InputProblem.Error("EC unit", match.Value.Trim(), "An EC needs its unit: µS/cm, mS/cm, or meter ppm with its scale (0.5, 0.64 or 0.7)."));
+                    problems.Add(InputProblem.Error("EC unit", plain.Substring(match.Index, match.Length).Trim(), "An EC needs its unit: µS/cm, mS/cm, or meter ppm with its scale (0.5, 0.64 or 0.7)."));
                     continue;
                 }
 
                 unitText = quantity is WaterQuantity.Hardness or WaterQuantity.Alkalinity ? "°dH" : "mg/l";
-                problems.Add(InputProblem.Note(WaterFacts.Name(quantity), match.Value.Trim(), $"No unit is given; read as {(unitText == "mg/l" ? "mg/L" : "German degrees, as drops count")}."));
+                problems.Add(InputProblem.Note(WaterFacts.Name(quantity), plain.Substring(match.Index, match.Length).Trim(), $"No unit is given; read as {(unitText == "mg/l" ? "mg/L" : "German degrees, as drops count")}."));
             }
 
             if (!WaterWords.TryUnit(unitText, quantity, out var unit, out var problem))
@@ -70,14 +70,14 @@ public static partial class WaterReportText
             var value = LabelTokens.ReadNumber(match.Groups["value"].Value).Value;
             if (match.Groups["less"].Success)
             {
-                problems.Add(InputProblem.Note(WaterFacts.Name(quantity), match.Value.Trim(), "Below what the laboratory can see; half of it is taken."));
+                problems.Add(InputProblem.Note(WaterFacts.Name(quantity), plain.Substring(match.Index, match.Length).Trim(), "Below what the laboratory can see; half of it is taken."));
                 value /= 2;
             }
 
             ecAt20 |= quantity == WaterQuantity.Conductivity && match.Groups["at20"].Success;
             if (quantity == WaterQuantity.Conductivity && unit is WaterUnit.MeterPpm500 or WaterUnit.MeterPpm640 or WaterUnit.MeterPpm700)
             {
-                problems.Add(InputProblem.Note("EC", match.Value.Trim(), $"That is {WaterUnits.MicrosiemensPerCm(value, unit):0} µS/cm."));
+                problems.Add(InputProblem.Note("EC", plain.Substring(match.Index, match.Length).Trim(), $"That is {WaterUnits.MicrosiemensPerCm(value, unit):0} µS/cm."));
             }
 
             if (readings.All(reading => reading.Quantity != quantity || reading.Unit != unit || reading.Value != value))
