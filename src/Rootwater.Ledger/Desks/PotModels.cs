@@ -1,6 +1,5 @@
 using Rootwater.Chemistry.Species;
 using Rootwater.Growing;
-using Rootwater.Growing.Bench;
 using Rootwater.Growing.Mixing;
 using Rootwater.Growing.Pots;
 using Rootwater.Ledger.Rows;
@@ -20,7 +19,7 @@ internal static class PotModels
         Medium = MediumOf(pot.Medium),
         MediumLitres = pot.MediumLitres,
         ReservoirLitres = pot.Culture == Culture.Wicking ? pot.ReservoirLitres : 0,
-        Culture = Enum.Parse<PotCulture>(pot.Culture.ToString()),
+        Culture = pot.Culture,
         LeafAreaSquareMetres = LeafSquareMetresPerMediumLitre * pot.MediumLitres,
     };
 
