@@ -8,7 +8,7 @@ internal static class HazardLimits
     /// <summary>Hazards at a strength; for what is not in the table, the hazards of the pure substance.</summary>
     public static Hazards Of(string formula, double percentByWeight)
     {
-        var pure = SaltTable.Find(formula)?.Hazards ?? Hazards.None;
+        var pure = SaltFacts.Find(formula)?.Hazards ?? Hazards.None;
         var row = s_rows.Value.FirstOrDefault(row => row["formula"] == formula);
         if (row is null)
         {

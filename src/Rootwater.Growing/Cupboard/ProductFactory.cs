@@ -45,16 +45,17 @@ public static class ProductFactory
             return new ProductOutcome(null, null, problems);
         }
 
+        var facts = SaltFacts.Find(formula);
         return new ProductOutcome(
             new Product
             {
                 Id = id ?? Guid.CreateVersion7(),
                 Name = name.Trim(),
-                Kind = salt?.Kind ?? ProductKind.Salt,
+                Kind = facts?.Kind ?? ProductKind.Salt,
                 MolPerKg = read.ComponentsPerMole.Scaled(10 * purityPercent / read.GramsPerMole),
                 RelativeUncertainty = SaltRelativeUncertainty,
-                SolubilityGramsPerLitre = salt?.SolubilityGramsPerLitre,
-                Hazards = salt?.Hazards ?? Hazards.None,
+                SolubilityGramsPerLitre = facts?.SolubilityGramsPerLitre,
+                Hazards = facts?.Hazards ?? Hazards.None,
                 ChelateHighestPH = salt is null ? null : ChelateRanges.HighestPH([salt]),
             },
             null,
@@ -93,7 +94,7 @@ public static class ProductFactory
             {
                 Id = id ?? Guid.CreateVersion7(),
                 Name = name.Trim(),
-                Kind = salt?.Kind ?? KindOf(read),
+                Kind = SaltFacts.Find(formula)?.Kind ?? KindOf(read),
                 MolPerKg = read.ComponentsPerMole.Scaled(10 * percentByWeight / read.GramsPerMole),
                 DensityKgPerLitre = densityKgPerLitre,
                 RelativeUncertainty = AcidRelativeUncertainty,
@@ -148,24 +149,19 @@ public static class ProductFactory
 
     // A mix dissolves as far as its least soluble salt; gypsum and the like are then left behind, so only what makes up a hundredth counts.
     private static double? LeastSoluble(SaltMix mix) => mix.Salts.Where(share => share.KgPerKg >= 0.01)
-        .Select(share => share.Salt.SolubilityGramsPerLitre is { } solubility ? solubility / share.KgPerKg : (double?)null).Min();
+        .Select(share => SaltFacts.Find(share.Salt.Formula)?.SolubilityGramsPerLitre is { } solubility ? solubility / share.KgPerKg : (double?)null).Min();
 
     // Salts in a blend keep their hazard from a tenth of it on (a rule of thumb in place of the classification the label carries).
     private static Hazards HazardsOf(SaltMix mix, bool liquid) => mix.Salts.Aggregate(Hazards.None, (all, share) => all | (liquid && share.Salt.OnlyDissolved
         ? HazardLimits.Of(share.Salt.Formula, share.KgPerKg * 100)
-        : share.KgPerKg >= 0.1 ? share.Salt.Hazards : Hazards.None));
+        : share.KgPerKg >= 0.1 ? SaltFacts.Find(share.Salt.Formula)!.Hazards : Hazards.None));
 
     private static ProductKind KindOf(SaltMix mix)
     {
-        var largest = mix.Salts[0];
-        if (largest.Salt.Kind == ProductKind.Silicate)
+        var largest = SaltFacts.Find(mix.Salts[0].Salt.Formula)!.Kind;
+        if (largest == ProductKind.Silicate || mix.Salts.Count == 1)
         {
-            return ProductKind.Silicate;
-        }
-
-        if (mix.Salts.Count == 1)
-        {
-            return largest.Salt.Kind;
+            return largest;
         }
 
         // Without nitrogen, phosphorus or potassium worth the name it supplements a feed and is none.

@@ -1,5 +1,4 @@
 using Rootwater.Chemistry.Species;
-using Rootwater.Growing.Cupboard;
 
 namespace Rootwater.Growing.Labels;
 

@@ -1,7 +1,6 @@
 using Rootwater.Chemistry.Equilibrium;
 using Rootwater.Chemistry.Formulas;
 using Rootwater.Chemistry.Species;
-using Rootwater.Growing.Cupboard;
 
 namespace Rootwater.Growing.Labels;
 

@@ -39,7 +39,7 @@ internal static class LabelPhrases
 
                     phrase.Add(meaning, word);
                     break;
-                case WordToken word when !s_glue.Contains(NutrientWords.Fold(word.Text)):
+                case WordToken word when !s_glue.Contains(PastedText.Fold(word.Text)):
                     phrase.EndInto(items);
                     break;
                 case MarkToken { Mark: '(' or '[' }:

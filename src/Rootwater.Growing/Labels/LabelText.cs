@@ -1,5 +1,4 @@
 using System.Text.RegularExpressions;
-using Rootwater.Growing.Cupboard;
 
 namespace Rootwater.Growing.Labels;
 
@@ -34,7 +33,7 @@ public static partial class LabelText
 
     private sealed class Reader(string text, double? densityKgPerLitre)
     {
-        private readonly string _plain = LabelTokens.Plain(text);
+        private readonly string _plain = PastedText.Plain(text);
         private readonly bool[] _taken = new bool[text.Length];
         private readonly List<Declaration> _declarations = [];
         private readonly List<InputProblem> _problems = [];
@@ -112,7 +111,7 @@ public static partial class LabelText
         {
             if (PHPhrase().Match(_plain) is { Success: true } pH && !_taken[pH.Index])
             {
-                var value = LabelTokens.ReadNumber(pH.Groups["v"].Value).Value;
+                var value = PastedText.ReadNumber(pH.Groups["v"].Value).Value;
                 if (value <= 14)
                 {
                     _pH = new StatedReading(value, Strength(pH));
@@ -122,7 +121,7 @@ public static partial class LabelText
 
             if (EcPhrase().Match(_plain) is { Success: true } ec && !_taken[ec.Index])
             {
-                var value = LabelTokens.ReadNumber(ec.Groups["v"].Value).Value;
+                var value = PastedText.ReadNumber(ec.Groups["v"].Value).Value;
                 _ec = new StatedReading(value * (ec.Groups["u"].Value[0] is 'µ' or 'u' ? 1 : 1000), Strength(ec));
                 Take(ec);
             }
@@ -137,7 +136,7 @@ public static partial class LabelText
                     return match.Value.StartsWith("pH", StringComparison.OrdinalIgnoreCase) ? 0 : 1;
                 }
 
-                return LabelTokens.ReadNumber(group.Value).Value * (match.Groups["su"].Value.StartsWith('%') ? 10 : 1);
+                return PastedText.ReadNumber(group.Value).Value * (match.Groups["su"].Value.StartsWith('%') ? 10 : 1);
             }
         }
 
@@ -151,7 +150,7 @@ public static partial class LabelText
 
             if (match.Success && !_taken[match.Index])
             {
-                var value = LabelTokens.ReadNumber(match.Groups["v"].Value).Value;
+                var value = PastedText.ReadNumber(match.Groups["v"].Value).Value;
                 _density ??= value > 100 ? value / 1000 : value;
                 Take(match);
             }
@@ -306,7 +305,7 @@ public static partial class LabelText
 
             foreach (var (form, number, span) in grade.Parts)
             {
-                var (percent, half) = LabelTokens.ReadNumber(number);
+                var (percent, half) = PastedText.ReadNumber(number);
                 // Where phosphorus or potassium is declared as the element with the grade's own number, the grade counts elements.
                 var counted = form switch
                 {

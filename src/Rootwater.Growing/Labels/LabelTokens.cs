@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Text.RegularExpressions;
 
 namespace Rootwater.Growing.Labels;
@@ -33,26 +32,6 @@ internal sealed record MarkToken(TextSpan Span, int Line, char Mark) : LabelToke
 internal static partial class LabelTokens
 {
     private const string Number = @"\d+(?:[.,]\d+)?";
-
-    /// <summary>The text with sub- and superscript digits, odd spaces and dashes made plain, character for character, so that positions stay.</summary>
-    public static string Plain(string text) => string.Create(text.Length, text, static (plain, text) =>
-    {
-        for (var i = 0; i < text.Length; i++)
-        {
-            plain[i] = text[i] switch
-            {
-                >= '₀' and <= '₉' => (char)('0' + (text[i] - '₀')),
-                '²' => '2',
-                '³' => '3',
-                '\u00a0' or '\u202f' or '\u2009' or '\t' or '\r' => ' ',
-                '–' or '—' or '−' or '‑' or '‐' => '-',
-                '％' => '%',
-                '⋅' or '·' or '•' or '…' => '.',
-                'μ' => 'µ',
-                var c => c,
-            };
-        }
-    });
 
     public static IReadOnlyList<LabelToken> Cut(string plain, bool[] taken)
     {
@@ -94,14 +73,6 @@ internal static partial class LabelTokens
         return tokens;
     }
 
-    /// <summary>A number with point or comma, and half of its last digit.</summary>
-    public static (double Value, double HalfStep) ReadNumber(string text)
-    {
-        var digits = text.Replace(" ", string.Empty, StringComparison.Ordinal).Replace(',', '.').Replace('l', '1').Replace('I', '1').Replace('O', '0');
-        var point = digits.IndexOf('.');
-        return (double.Parse(digits, CultureInfo.InvariantCulture), 0.5 * Math.Pow(10, point < 0 ? 0 : -(digits.Length - point - 1)));
-    }
-
     private static WordToken? TryFormula(string plain, int at, int line)
     {
         var match = FormulaPattern().Match(plain, at);
@@ -123,7 +94,7 @@ internal static partial class LabelTokens
             return null;
         }
 
-        var (value, half) = ReadNumber(match.Groups["n"].Value);
+        var (value, half) = PastedText.ReadNumber(match.Groups["n"].Value);
         var unit = match.Groups["u"].Value.Replace(" ", string.Empty, StringComparison.Ordinal).ToLowerInvariant();
         var (factor, kind) = unit switch
         {

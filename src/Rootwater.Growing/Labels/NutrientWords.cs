@@ -1,5 +1,3 @@
-using System.Text;
-
 namespace Rootwater.Growing.Labels;
 
 /// <summary>What one word of a label says about a declaration.</summary>
@@ -69,33 +67,7 @@ internal static class NutrientWords
             return symbol;
         }
 
-        return s_words.GetValueOrDefault(Fold(word));
-    }
-
-    /// <summary>Lower case without accents. Own table: the terminal runs in invariant globalisation, where .NET normalises nothing beyond ASCII.</summary>
-    public static string Fold(string word)
-    {
-        var folded = new StringBuilder(word.Length);
-        foreach (var c in word)
-        {
-            if (c is < '\u0300' or > '\u036f')
-            {
-                folded.Append(char.ToLowerInvariant(c) switch
-                {
-                    'ä' or 'à' or 'á' or 'â' or 'ã' or 'å' => 'a',
-                    'ç' => 'c',
-                    'é' or 'è' or 'ê' or 'ë' => 'e',
-                    'í' or 'ì' or 'î' or 'ï' => 'i',
-                    'ñ' => 'n',
-                    'ö' or 'ò' or 'ó' or 'ô' or 'õ' => 'o',
-                    'ü' or 'ù' or 'ú' or 'û' => 'u',
-                    'ß' => 's',
-                    var plain => plain,
-                });
-            }
-        }
-
-        return folded.ToString();
+        return s_words.GetValueOrDefault(PastedText.Fold(word));
     }
 
     private static WordMeaning Nitrate(int sureness) => new("N", DeclaredForm.NitrateNitrogen, sureness);

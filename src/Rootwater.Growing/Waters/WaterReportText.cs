@@ -1,5 +1,4 @@
 using System.Text.RegularExpressions;
-using Rootwater.Growing.Labels;
 
 namespace Rootwater.Growing.Waters;
 
@@ -29,8 +28,8 @@ public static partial class WaterReportText
             return new WaterTextReading(null, [InputProblem.Error("text", $"{text.Length} characters", "That is longer than a water report. Paste only its values, up to 20,000 characters.")]);
         }
 
-        var plain = LabelTokens.Plain(text);
-        var folded = NutrientWords.Fold(plain);
+        var plain = PastedText.Plain(text);
+        var folded = PastedText.Fold(plain);
         // Folding drops accents, which may shorten a text written with combining ones; then it is read as folded throughout.
         plain = folded.Length == plain.Length ? plain : folded;
         var readings = new List<WaterReading>();
@@ -67,7 +66,7 @@ public static partial class WaterReportText
                 continue;
             }
 
-            var value = LabelTokens.ReadNumber(match.Groups["value"].Value).Value;
+            var value = PastedText.ReadNumber(match.Groups["value"].Value).Value;
             if (match.Groups["less"].Success)
             {
                 problems.Add(InputProblem.Note(WaterFacts.Name(quantity), plain.Substring(match.Index, match.Length).Trim(), "Below what the laboratory can see; half of it is taken."));

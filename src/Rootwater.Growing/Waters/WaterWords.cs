@@ -1,5 +1,3 @@
-using Rootwater.Growing.Labels;
-
 namespace Rootwater.Growing.Waters;
 
 /// <summary>The words and abbreviations that reports use for quantities and units (English, German, French).</summary>
@@ -70,7 +68,7 @@ public static class WaterWords
         _ => null,
     };
 
-    private static string Fold(string word) => NutrientWords.Fold(LabelTokens.Plain(word).Trim());
+    private static string Fold(string word) => PastedText.Fold(PastedText.Plain(word).Trim());
 
     private static Dictionary<string, WaterQuantity> Quantities()
     {

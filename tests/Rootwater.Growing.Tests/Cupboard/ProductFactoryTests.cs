@@ -78,7 +78,7 @@ public sealed class ProductFactoryTests
         foreach (var salt in SaltTable.All)
         {
             salt.MolPerKg.NetCharge().ShouldBe(0, 1e-9, salt.Formula);
-            salt.SolubilitySource.ShouldNotBeNullOrWhiteSpace(salt.Formula);
+            SaltFacts.Find(salt.Formula)!.SolubilitySource.ShouldNotBeNullOrWhiteSpace(salt.Formula);
             salt.Rarity.ShouldBeInRange(0, 12, salt.Formula);
         }
     }

@@ -1,6 +1,5 @@
 using Rootwater.Chemistry.Equilibrium;
 using Rootwater.Chemistry.Species;
-using Rootwater.Growing.Cupboard;
 using Rootwater.Growing.Labels;
 
 namespace Rootwater.Growing.Tests.Labels;

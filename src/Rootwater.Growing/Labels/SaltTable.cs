@@ -1,16 +1,14 @@
 using Rootwater.Chemistry.Formulas;
 using Rootwater.Chemistry.Species;
 
-namespace Rootwater.Growing.Cupboard;
+namespace Rootwater.Growing.Labels;
 
-/// <summary>A salt, acid or base that fertilizers are made of.</summary>
+/// <summary>A salt, acid or base that fertilizers are made of: what is in it. How it is handled stands in <c>Cupboard.SaltFacts</c>.</summary>
 public sealed record Salt
 {
     /// <summary>As in the table; the key.</summary>
     public required string Formula { get; init; }
     public required string Name { get; init; }
-    public required ProductKind Kind { get; init; }
-    public required Hazards Hazards { get; init; }
 
     /// <summary>Met only in liquid products.</summary>
     public required bool OnlyDissolved { get; init; }
@@ -18,9 +16,6 @@ public sealed record Salt
     /// <summary>What supposing it costs when a label is explained, in units of χ².</summary>
     public required double Rarity { get; init; }
 
-    /// <summary>Grams as written that dissolve in a litre of pure water at 20 °C; null where unknown or without limit.</summary>
-    public required double? SolubilityGramsPerLitre { get; init; }
-    public required string SolubilitySource { get; init; }
     public required IReadOnlyList<string> AlsoCalled { get; init; }
 
     /// <summary>Moles of each component in a kilogram of the pure salt.</summary>
@@ -69,12 +64,8 @@ public static class SaltTable
         {
             Formula = row["formula"],
             Name = row["name"],
-            Kind = Enum.Parse<ProductKind>(row["kind"]),
-            Hazards = Enum.Parse<Hazards>(row["hazards"].Replace('|', ',')),
             OnlyDissolved = row["form"] == "dissolved",
             Rarity = row.Number("rarity"),
-            SolubilityGramsPerLitre = row.NumberOrNull("solubility_g_per_l_20c"),
-            SolubilitySource = row["solubility_source"],
             AlsoCalled = row["also_called"].Split(';', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries),
             MolPerKg = formula.ComponentsPerMole.Scaled(1000 / formula.GramsPerMole),
         };
