@@ -62,6 +62,9 @@ public sealed class DemoProgram : IDisposable
     private readonly WebProgram _program = new();
     private readonly Lazy<string> _address;
 
+    /// <summary>Cans that were brought to a state for looking at, so that one plan serves every screen and theme.</summary>
+    public Dictionary<string, string> Cans { get; } = [];
+
     public DemoProgram() => _address = new(() => _program.Serve());
 
     public string Address => _address.Value;

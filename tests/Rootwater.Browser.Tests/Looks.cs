@@ -5,10 +5,10 @@ using Microsoft.Playwright;
 namespace Rootwater.Browser.Tests;
 
 /// <summary>Every page, on a phone and a laptop, in light and dark, with data and everything that opens opened: accessible, inside its width, legible.</summary>
-public sealed class Looks(Browsers browsers, FixtureProgram program) : IClassFixture<Browsers>, IClassFixture<FixtureProgram>
+public sealed class Looks(Browsers browsers, DemoProgram program) : IClassFixture<Browsers>, IClassFixture<DemoProgram>
 {
     public static TheoryData<string, Screen, ColorScheme> Pages => new(
-        from page in new[] { "/", "/mixing", "plan", "card", "read", "poured", "/cupboard", "product", "/cupboard/new", "previewed", "/water", "water", "report", "/water/new", "/nowhere", "lost" }
+        from page in new[] { "/", "/mixing", "plan", "card", "read", "/cupboard", "product", "/cupboard/new", "previewed", "/water", "water", "report", "/water/new", "poured", "/nowhere", "lost" }
         from screen in new[] { Screen.Phone, Screen.Laptop }
         from theme in new[] { ColorScheme.Light, ColorScheme.Dark }
         select new TheoryDataRow<string, Screen, ColorScheme>(page, screen, theme));
@@ -18,7 +18,7 @@ public sealed class Looks(Browsers browsers, FixtureProgram program) : IClassFix
     public async Task A_page_is_accessible_legible_and_inside_its_width(string what, Screen screen, ColorScheme theme)
     {
         var page = await browsers.OpenAsync(program.Address, screen, theme);
-        await Ways.ToAsync(page, what);
+        await Ways.ToAsync(page, what, program.Cans);
         await Ways.ShootAsync(page, $"{what.Replace("/", "_", StringComparison.Ordinal)}-{screen}-{theme}");
         await page.EvaluateAsync("document.querySelectorAll('details').forEach(each => each.open = true)");
 

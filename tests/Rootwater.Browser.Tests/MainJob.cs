@@ -4,7 +4,7 @@ using Microsoft.Playwright;
 namespace Rootwater.Browser.Tests;
 
 /// <summary>What a grower does on a phone: home, mixing, a plan, the card step by step, the pens, a repair; and it is all there after a reload.</summary>
-public sealed class MainJob(Browsers browsers, FixtureProgram program) : IClassFixture<Browsers>, IClassFixture<FixtureProgram>
+public sealed class MainJob(Browsers browsers, DemoProgram program) : IClassFixture<Browsers>, IClassFixture<DemoProgram>
 {
     [Fact]
     public async Task A_can_is_planned_mixed_read_put_right_and_kept()
@@ -15,7 +15,7 @@ public sealed class MainJob(Browsers browsers, FixtureProgram program) : IClassF
         await page.Locator(".choice").First.WaitForAsync();
         await page.LiveAsync();
         await page.Locator(".thumb .act").ClickAsync();
-        await Assertions.Expect(page.Locator("h1")).ToHaveTextAsync(new Regex("^Mix (one can|[0-9]+ cans)$"));
+        await Assertions.Expect(page.Locator("h1")).ToHaveTextAsync(new Regex("^Mix (one can|[0-9]+ cans)$"), new() { Timeout = 40_000 });
         await page.Locator(".thumb .act").First.ClickAsync();
         await page.CardOpenAsync();
 

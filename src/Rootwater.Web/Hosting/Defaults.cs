@@ -16,5 +16,9 @@ public static class Defaults
             yield return new("urls", Url);
         if (string.IsNullOrEmpty(configuration["AllowedHosts"]))
             yield return new("AllowedHosts", Hosts);
+
+        // Started by dotnet run, the framework would watch the assets and send changed ones in gzip's wrapping but uncompressed.
+        if (string.IsNullOrEmpty(configuration["ReloadStaticAssetsAtRuntime"]))
+            yield return new("ReloadStaticAssetsAtRuntime", "false");
     }
 }
