@@ -47,7 +47,7 @@ try
 
     app.UseResponseCompression();
     app.UseSecurityHeaders();
-    app.UseExceptionHandler("/error");
+    app.UseExceptionHandler(new ExceptionHandlerOptions { ExceptionHandlingPath = "/error", CreateScopeForErrors = true });
     app.UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true);
     app.UseSameSiteWrites();
     app.UseAntiforgery();

@@ -64,6 +64,15 @@ public abstract class DeskPage : ComponentBase, IDisposable
         return false;
     }
 
+    /// <summary>For a part of a page that the rest can do without: what went wrong, in words, with the trace in the log.</summary>
+    protected string Explain(Exception fault)
+    {
+        if (fault is LedgerProblem or EntryException)
+            return fault.Message;
+        DeskPageLog.Failed(Log, fault);
+        return Shell["UnexpectedPart"];
+    }
+
     /// <summary>"true" for a field that was refused, for aria-invalid.</summary>
     protected string? Invalid(params string[] fields) => Problems.Any(problem => fields.Contains(problem.Field, StringComparer.OrdinalIgnoreCase)) ? "true" : null;
 

@@ -4,7 +4,6 @@ using Microsoft.JSInterop;
 using Rootwater.Growing;
 using Rootwater.Growing.Cupboard;
 using Rootwater.Growing.Mixing;
-using Rootwater.Ledger;
 using Rootwater.Ledger.Desks;
 using Rootwater.Web.Components.Mixing;
 using Rootwater.Web.Numbers;
@@ -108,9 +107,9 @@ public sealed partial class CanPage
             _pot = _pots.GroupBy(pot => (pot.Medium, pot.Culture)).MaxBy(alike => alike.Count())?.First().Id;
             await Forecast();
         }
-        catch (LedgerProblem problem)
+        catch (Exception fault) when (fault is not OperationCanceledException)
         {
-            _noForecast = problem.Message;
+            _noForecast = T["ForecastFailed", Explain(fault)];
         }
     }
 
@@ -123,9 +122,10 @@ public sealed partial class CanPage
         {
             _forecast = await PotDesk.ForecastAsync(pot, _can!.Card, cancel: Leaving);
         }
-        catch (Exception fault) when (fault is LedgerProblem or EntryException or InvalidOperationException)
+        catch (Exception fault) when (fault is not OperationCanceledException)
         {
-            _noForecast = T["ForecastFailed", fault.Message];
+            // The card is followed without it.
+            _noForecast = T["ForecastFailed", Explain(fault)];
         }
     }
 
