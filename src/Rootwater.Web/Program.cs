@@ -5,6 +5,7 @@ using Rootwater.Ledger;
 using Rootwater.Web.Api;
 using Rootwater.Web.Components;
 using Rootwater.Web.Hosting;
+using Rootwater.Web.Texts;
 
 // One language so far, whatever the machine speaks: a point on the pages, comma or point on entry.
 CultureInfo.DefaultThreadCurrentCulture = CultureInfo.DefaultThreadCurrentUICulture = CultureInfo.CurrentCulture = CultureInfo.CurrentUICulture = CultureInfo.GetCultureInfo("en");
@@ -23,6 +24,7 @@ builder.Logging.SetMinimumLevel(LogLevel.Warning);
 
 builder.Services.AddSingleton(TimeProvider.System);
 builder.Services.AddLocalization();
+builder.Services.AddSingleton<Counted>();
 builder.Services.AddHttpContextAccessor();
 builder.Services.AddRazorComponents().AddInteractiveServerComponents();
 builder.Services.AddAntiforgery(options => options.Cookie.SameSite = SameSiteMode.Strict);

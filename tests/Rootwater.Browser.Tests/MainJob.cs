@@ -11,7 +11,7 @@ public sealed class MainJob(Browsers browsers, DemoProgram program) : IClassFixt
     {
         var page = await browsers.OpenAsync(program.Address, Screen.Phone);
         await page.GotoAsync("/");
-        await page.GetByRole(AriaRole.Link, new() { NameRegex = new Regex("^Mix for [0-9]+ plants$") }).ClickAsync();
+        await page.GetByRole(AriaRole.Link, new() { NameRegex = new Regex("^Mix for [0-9]+ plants?$") }).ClickAsync();
         await page.Locator(".choice").First.WaitForAsync();
         await page.LiveAsync();
         await page.Locator(".thumb .act").ClickAsync();

@@ -123,6 +123,9 @@ public sealed record CanPlan
 
     /// <summary>Days after which it should no longer be poured, and why; null where nothing in it ages.</summary>
     public AgeLimit? AgeLimit { get; init; }
+
+    /// <summary>The concentrates its doses are measured from: the card must carry their recipes, because it outlives the plan.</summary>
+    public IReadOnlyList<ConcentrateRecipe> Concentrates { get; init; } = [];
 }
 
 /// <summary>Until when a can may be poured.</summary>

@@ -194,7 +194,7 @@ internal sealed class PlanSession
         foreach (var (can, index) in planned.Cans.Select((can, index) => (can, index)))
         {
             _cancel.ThrowIfCancellationRequested();
-            cards.Add(writer.Write(can.Can, ((char)('A' + index)).ToString(), can.Vessel, can.Groups, drawn));
+            cards.Add(writer.Write(can.Can, ((char)('A' + index)).ToString(), can.Vessel, can.Groups, drawn) with { Concentrates = [.. can.Bottles.Select(bottle => bottle.Recipe)] });
             Draw(can.Can, drawn);
         }
 

@@ -20,6 +20,8 @@ public static class FactJson
         {
             // What follows from the rest is computed again when read.
             IgnoreReadOnlyProperties = true,
+            // What a concentrate weighs is kept in tuples, whose parts are fields.
+            IncludeFields = true,
             // An open-ended band has an infinite end.
             NumberHandling = JsonNumberHandling.AllowNamedFloatingPointLiterals,
             Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping,

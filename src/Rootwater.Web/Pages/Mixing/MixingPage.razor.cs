@@ -23,7 +23,7 @@ public sealed partial class MixingPage
     private string Heading => _outcome?.Plan is { } plan && !_planning
         ? plan.Cans.Count == 1 ? T["PlanHeadingOne"] : T["PlanHeading", plan.Cans.Count]
         : _outcome is not null && !_planning ? T["PlanHeadingNone"]
-        : _planning || _bench is null || _bench.Due.Count == 0 ? T["Heading"] : T["HeadingDue", _bench.Due.Sum(due => due.Plants.Count)];
+        : _planning || _bench is null || _bench.Due.Count == 0 ? T["Heading"] : T["HeadingDue", Counted.Plants(_bench.Due.Sum(due => due.Plants.Count))];
 
     private int PlantsChosen => _bench?.Due.Where(due => _choice.Groups.Contains(due.Group.Name))
         .Sum(due => due.Plants.Count(plant => !_choice.LeftOut.Contains(plant.PlantId))) ?? 0;
