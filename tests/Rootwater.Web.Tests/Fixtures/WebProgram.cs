@@ -14,7 +14,7 @@ public sealed class WebProgram(Action<IServiceCollection>? put = null) : WebAppl
     protected override void ConfigureWebHost(IWebHostBuilder builder)
     {
         builder.UseEnvironment("Production"); // As a grower runs it.
-        builder.UseSetting("demo", "true");
+        builder.UseSetting("demo", put is null ? "true" : "false");
         builder.UseSetting("database", Path.Combine(_folder.FullName, "bench.db"));
         builder.UseSetting("urls", "http://127.0.0.1:0");
         builder.ConfigureTestServices(services => put?.Invoke(services));
