@@ -15,7 +15,7 @@ internal sealed class PotChemistry
 
     private static readonly Component[] s_traces =
     [
-        Component.Molybdate, Component.IronII, Component.IronIII, Component.Manganese, Component.Zinc, Component.Copper, Component.Edta,
+        Component.Borate, Component.Molybdate, Component.IronII, Component.IronIII, Component.Manganese, Component.Zinc, Component.Copper, Component.Edta,
         Component.IronDtpa, Component.IronHedta, Component.IronEddha,
     ];
 
@@ -23,7 +23,6 @@ internal sealed class PotChemistry
     private static readonly Component[] s_buffers =
         [Component.Phosphate, Component.Ammonium, Component.Borate, Component.Silicate, Component.Citrate, Component.Acetate];
 
-    private double[]? _traceProtons;
     private readonly SolveConditions _closed;
     private readonly SolveConditions _open;
     private readonly SolveConditions _resting;
@@ -36,6 +35,9 @@ internal sealed class PotChemistry
         _resting = _open with { FixedPH = restingPH };
         FreeCarbonDioxideMolPerKgWater = Math.Pow(10, -1.5 + log10PCO2Atmospheres);
     }
+
+    /// <summary>Protons on a mole of each trace, once a solve has told; a run may lend them to another of the same pot.</summary>
+    public double[]? TraceProtons { get; set; }
 
     /// <summary>Roughly what dissolves at the pot's pressure (Henry's constant 10^-1.5 mol/kg/atm near 25 °C); only a yardstick for "near enough to balance".</summary>
     public double FreeCarbonDioxideMolPerKgWater { get; }
@@ -79,7 +81,7 @@ internal sealed class PotChemistry
     }
 
     /// <summary>
-    /// Totals in mol per kg of water, without chelated traces: below 0.2 mmol/kg and bound to their chelator they change neither pH nor
+    /// Totals in mol per kg of water, without boron and chelated traces: below 0.2 mmol/kg, the metals bound to their chelator, they change neither pH nor
     /// EC by what a pen shows, and the solve is four times as fast. The protons they carry are taken from one solve with all of them; their
     /// charge stays, as sodium or chloride.
     /// </summary>
@@ -105,10 +107,10 @@ internal sealed class PotChemistry
             && totals[(int)Component.Edta] <= 1.001 * (totals[(int)Component.IronII] + totals[(int)Component.IronIII] + totals[(int)Component.Manganese] + totals[(int)Component.Zinc] + totals[(int)Component.Copper]);
         if (trace is > 0 and < MostTraceMolPerKgWater && chelated)
         {
-            _traceProtons ??= TraceProtonsIn(totals);
+            TraceProtons ??= TraceProtonsIn(totals);
             for (var i = 0; i < s_traces.Length; i++)
             {
-                var protons = totals[(int)s_traces[i]] * _traceProtons[i];
+                var protons = totals[(int)s_traces[i]] * TraceProtons[i];
                 totals[(int)Component.Hydrogen] -= protons;
                 charge += protons;
                 totals[(int)s_traces[i]] = 0;

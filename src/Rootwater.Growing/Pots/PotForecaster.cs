@@ -43,7 +43,7 @@ public static class PotForecaster
                 var parameters = change(request.Parameters);
 
                 // Under the same carbon dioxide the medium rests at the same base, apart from what drifts with the totals, which the linear form follows.
-                var lent = parameters.Log10PCO2Shift == request.Parameters.Log10PCO2Shift ? coarseRests : null;
+                var lent = new Lent(parameters.Log10PCO2Shift == request.Parameters.Log10PCO2Shift ? coarseRests : null, run.TraceProtons);
                 PotSchedule.Follow(coarseStops, parameters, request.Setup, request.Climate, request.Start, (_, _, looks) => series.Set(coarse[i++], looks), lent);
                 series.FillFrom(middle, coarse, stops);
                 variants.Add(series);

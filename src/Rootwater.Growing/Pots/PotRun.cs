@@ -69,6 +69,13 @@ internal sealed class PotRun
         set => _rest = value;
     }
 
+    /// <summary>See <see cref="PotChemistry.TraceProtons"/>.</summary>
+    public double[]? TraceProtons
+    {
+        get => _chemistry.TraceProtons;
+        set => _chemistry.TraceProtons = value;
+    }
+
     /// <summary>Solves anew for the base at which the medium rests; its linear form holds until the totals have drifted.</summary>
     public void RenewRest()
     {

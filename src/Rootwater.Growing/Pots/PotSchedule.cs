@@ -9,6 +9,11 @@ internal readonly record struct PotStop(double Hours, PotEvent? Event, bool Rene
     public bool AfterEvent => Event is not null;
 }
 
+/// <summary>What one run may lend to another of the same pot.</summary>
+/// <param name="Rests">The resting bases at the same stops; null where the other differs in its carbon dioxide.</param>
+/// <param name="TraceProtons">See <see cref="PotChemistry.TraceProtons"/>.</param>
+internal sealed record Lent(RestingBase[]? Rests, double[]? TraceProtons);
+
 /// <summary>When a run is looked at: every so many hours, before and after each event, and at the end.</summary>
 internal static class PotSchedule
 {
@@ -42,10 +47,10 @@ internal static class PotSchedule
         return [.. stops];
     }
 
-    /// <summary>Runs a pot along the stops. The resting bases of another run at the same stops may be lent to it, which saves their solves.</summary>
-    public static PotRun Follow(ReadOnlySpan<PotStop> stops, PotParameters parameters, PotSetup setup, PotClimate climate, PotState start, Action<PotRun, PotStop, (WaterLook Medium, WaterLook? Reservoir)> see, RestingBase[]? lent = null)
+    /// <summary>Runs a pot along the stops. What another run of the same pot found may be lent to it, which saves solves.</summary>
+    public static PotRun Follow(ReadOnlySpan<PotStop> stops, PotParameters parameters, PotSetup setup, PotClimate climate, PotState start, Action<PotRun, PotStop, (WaterLook Medium, WaterLook? Reservoir)> see, Lent? lent = null)
     {
-        var run = new PotRun(parameters, setup, climate, start);
+        var run = new PotRun(parameters, setup, climate, start) { TraceProtons = lent?.TraceProtons };
         var now = 0.0;
         for (var i = 0; i < stops.Length; i++)
         {
@@ -58,9 +63,9 @@ internal static class PotSchedule
                 run.RenewEcRatios();
             }
 
-            if (lent is not null)
+            if (lent?.Rests is { } rests)
             {
-                run.Rest = lent[i];
+                run.Rest = rests[i];
             }
             else if (stop.Renews)
             {
