@@ -111,7 +111,7 @@ internal sealed class CanBuilder(CanChemistry chemistry, Tools tools, double rel
         for (var j = 0; relaxed is not null && j < columns.Count; j++)
         {
             var least = Columns.MeasuredWell(columns[j]).LeastStepsWhenUsed;
-            if (columns[j].Kind == ColumnKind.Product && relaxed.Steps[j] > 0.01 * least && relaxed.Steps[j] < least)
+            if (columns[j].Kind == ColumnKind.Product && relaxed.Steps[j] > 1e-4 * least && relaxed.Steps[j] < least)
             {
                 wanted.Add((columns[j], relaxed.Steps[j] * columns[j].Step * columns[j].GramsPerUnit));
             }

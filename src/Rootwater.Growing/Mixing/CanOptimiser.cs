@@ -10,7 +10,12 @@ internal sealed record VerifiedCan
     public required CanContents Contents { get; init; }
     public required SolvedCan Solved { get; init; }
     public required ErrorSpread Spread { get; init; }
-    public required IReadOnlyList<LimitEdge> Edges { get; init; }
+    public required HardLimits Limits { get; init; }
+
+    /// <summary>Where every hard limit stands; worked out when first asked for, because the errors of EC cost two solves a source.</summary>
+    public IReadOnlyList<LimitEdge> Edges => _edges ??= [.. HardLimit.All(Limits).Select(limit => limit.Edge(Solved, Spread))];
+
+    private IReadOnlyList<LimitEdge>? _edges;
 
     /// <summary>Bands and saturation alone.</summary>
     public required double BandObjective { get; init; }
@@ -140,11 +145,8 @@ internal sealed class CanOptimiser(CanChemistry chemistry, IReadOnlyList<Column>
         .Select(j => Verify(With(new double[columns.Count], (j, Math.Round(litres / columns[j].Step)))))
         .OfType<VerifiedCan>().MinBy(Excess);
 
-    private double WorkingPH(double solved)
-    {
-        var levels = goal.PHLevels.DefaultIfEmpty(solved).ToList();
-        return Math.Clamp(solved, levels.Min() - 0.3, levels.Max() + 0.3);
-    }
+    // Where the can is, not where it should be: with no acid in the cupboard the two lie far apart, and so do their saturations.
+    private static double WorkingPH(double solved) => Math.Clamp(solved, 4, 9.5);
 
     private static double Excess(VerifiedCan can) => can.Edges.Where(edge => edge.Broken).Sum(edge => edge.Edge / Math.Max(edge.Limit.Limit, 1e-9) - 1);
 
@@ -169,7 +171,7 @@ internal sealed class CanOptimiser(CanChemistry chemistry, IReadOnlyList<Column>
                 Contents = contents,
                 Solved = solved,
                 Spread = spread,
-                Edges = [.. HardLimit.All(goal.Limits).Select(limit => limit.Edge(solved, spread))],
+                Limits = goal.Limits,
                 BandObjective = bands,
                 Objective = bands + TieBreaks(steps),
             };
@@ -249,6 +251,11 @@ internal sealed class CanOptimiser(CanChemistry chemistry, IReadOnlyList<Column>
                 if (columns[j].Kind == ColumnKind.Product)
                 {
                     yield return With(steps, (j, moved));
+                    foreach (var exchanged in Exchanges(steps, j, moved))
+                    {
+                        yield return exchanged;
+                    }
+
                     continue;
                 }
 
@@ -260,6 +267,19 @@ internal sealed class CanOptimiser(CanChemistry chemistry, IReadOnlyList<Column>
                         yield return With(steps, (j, moved), (k, other));
                     }
                 }
+            }
+        }
+    }
+
+    // A step more of one product for a step less of another that is in the can.
+    private IEnumerable<IReadOnlyList<double>> Exchanges(IReadOnlyList<double> steps, int j, double moved)
+    {
+        for (var k = 0; moved > steps[j] && k < columns.Count; k++)
+        {
+            var other = steps[k] - 1;
+            if (k != j && columns[k].Kind == ColumnKind.Product && other >= 0)
+            {
+                yield return With(steps, (j, moved), (k, other < columns[k].LeastStepsWhenUsed ? 0 : other));
             }
         }
     }

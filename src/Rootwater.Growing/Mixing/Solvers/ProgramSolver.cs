@@ -96,7 +96,7 @@ internal static class ProgramSolver
         for (var i = 0; i < values.Length; i++)
         {
             var value = variables[i].SolutionValue();
-            values[i] = program.Unknowns[i].IsInteger && !relax ? Math.Round(value) : value;
+            values[i] = program.Unknowns[i].IsInteger && !relax ? Math.Round(value) + 0.0 : value; // + 0.0: no minus zero
         }
 
         var best = objective.Value();
