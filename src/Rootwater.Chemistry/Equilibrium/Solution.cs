@@ -83,16 +83,9 @@ public sealed class Solution
     {
         get
         {
-            var count = _molalities.Length;
-            Span<int> charges = count <= 256 ? stackalloc int[count] : new int[count];
-            Span<double> limiting = count <= 256 ? stackalloc double[count] : new double[count];
-            for (var s = 0; s < count; s++)
-            {
-                charges[s] = Network.Species[s].Charge;
-                limiting[s] = _at.Limiting[s];
-            }
-
-            return OnsagerConductivity.MicrosiemensPerCm(charges, limiting, _molalities, 1 / LitresPerKgWater, IonicStrengthMolPerKgWater, Conditions.Temperature);
+            var ions = _at.Ions;
+            return OnsagerConductivity.MicrosiemensPerCm(
+                ions.Charges, ions.Limiting, ions.ClosestApproachAngstrom, _molalities, 1 / LitresPerKgWater, IonicStrengthMolPerKgWater, Conditions.Temperature);
         }
     }
 

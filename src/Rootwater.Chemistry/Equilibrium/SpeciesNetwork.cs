@@ -290,7 +290,10 @@ internal sealed class NetworkAtTemperature
             Log10Carbonate = lnCarbonate / Ln10;
         }
 
-        Limiting = [.. network.Species.Select(s => IonicMobilities.LimitingAt(s.Name, temperature))];
+        Ions = new IonTable(
+            [.. network.Species.Select(s => s.Charge)],
+            [.. network.Species.Select(s => IonicMobilities.LimitingAt(s.Name, temperature))],
+            [.. network.Species.Select(s => IonicMobilities.ClosestApproachAngstrom(s.Name))]);
     }
 
     public SpeciesNetwork Network { get; }
@@ -309,9 +312,12 @@ internal sealed class NetworkAtTemperature
     /// <summary>Natural logarithms of the formation constants, the carbon dioxide pressure included in open air.</summary>
     public double[] LnK { get; }
 
-    /// <summary>Limiting molar conductivities, S cm²/mol.</summary>
-    public double[] Limiting { get; }
+    /// <summary>What the conductivity needs to know of each species.</summary>
+    public IonTable Ions { get; }
 
     /// <summary>In open air, log10 of a(CO3-2) a(H+)² / a(H2O).</summary>
     public double Log10Carbonate { get; }
 }
+
+/// <summary>Charge number, limiting molar conductivity (S cm²/mol) and closest approach (ångström) of each species.</summary>
+internal sealed record IonTable(int[] Charges, double[] Limiting, double[] ClosestApproachAngstrom);
