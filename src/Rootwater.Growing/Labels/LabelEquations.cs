@@ -12,6 +12,13 @@ internal sealed class LabelEquations
 {
     private const double MakerRelative = 0.01;
 
+    // At the zero level of alkalinity, as a fertilizer's phosphate mostly is: H2PO4-.
+    private static readonly (Nutrient Nutrient, int Charge)[] s_charges =
+    [
+        (Nutrient.NitrateNitrogen, -1), (Nutrient.AmmoniumNitrogen, 1), (Nutrient.Phosphorus, -1), (Nutrient.Potassium, 1), (Nutrient.Calcium, 2), (Nutrient.Magnesium, 2),
+        (Nutrient.Sulfur, -2), (Nutrient.Sodium, 1), (Nutrient.Chloride, -1),
+    ];
+
     private readonly List<double[]> _rows = [];
     private readonly List<double> _right = [];
 
@@ -27,7 +34,7 @@ internal sealed class LabelEquations
         {
             if (!contents.Declared.TryGetValue(nutrient, out var declared))
             {
-                AddSilent(nutrient, SilenceSigmaMgPerKg(nutrient));
+                AddSilent(nutrient, SilenceSigmaMgPerKg(nutrient) + UnspokenAnionMgPerKg(nutrient, contents));
             }
             else if (declared.ChelatedMgPerKg.Count == 0)
             {
@@ -167,6 +174,18 @@ internal sealed class LabelEquations
         Nutrient.Silicon => 500,
         _ => 30,
     };
+
+    /// <summary>Where declared cations outweigh declared anions, sulfate or chloride must be there unsaid: as much of either as would make it up, mg/kg.</summary>
+    private static double UnspokenAnionMgPerKg(Nutrient nutrient, LabelContents contents)
+    {
+        if (nutrient is not (Nutrient.Sulfur or Nutrient.Chloride))
+        {
+            return 0;
+        }
+
+        var charge = s_charges.Sum(pair => pair.Charge * contents.MgPerKg[pair.Nutrient] / Nutrients.CarrierOf(pair.Nutrient).GramsPerMole);
+        return Math.Max(0, charge) * Nutrients.CarrierOf(nutrient).GramsPerMole / (nutrient == Nutrient.Sulfur ? 2 : 1);
+    }
 
     private void AddRow(double[] row, double right, double sigma)
     {
