@@ -1,4 +1,3 @@
-using Rootwater.Chemistry.Equilibrium;
 using Rootwater.Chemistry.Formulas;
 using Rootwater.Chemistry.Species;
 
@@ -37,7 +36,7 @@ public sealed record LabelInversion
 
     // Beyond this strength the activity model is weak; a pH stated for a liquid as sold is not used.
     private const double MostGramsPerLitre = 50;
-    private const double KgOfWaterPerLitre = 0.99705;
+    private static readonly TestCan s_oneGram = new() { GramsPerLitre = 1 };
 
     // A maker trims the pH of a batch with a little acid or base that no label shows: one standard deviation, mol of protons per kg of product
     // (0.06 % of potassium hydroxide or 0.06 % of citric acid; common practice, no source). And how well a batch meets its label.
@@ -70,26 +69,36 @@ public sealed record LabelInversion
 
     /// <summary>Finds the mixes of known salts that explain a label.</summary>
     /// <param name="label">A label without errors.</param>
+    /// <param name="cans">Test cans of the product that were measured; they weigh the mixes as a stated EC or pH does.</param>
     /// <param name="seed">Of the search; the same seed gives the same answer.</param>
     /// <exception cref="InvalidOperationException"><see cref="LabelCheck"/> finds an error in the label.</exception>
-    public static LabelInversion Explain(Label label, int seed = 1)
+    public static LabelInversion Explain(Label label, IReadOnlyList<TestCan>? cans = null, int seed = 1)
     {
         var salts = SaltTable.All.Where(salt => (label.IsLiquid || !salt.OnlyDissolved) && MayHold(label, salt)).ToList();
         var equations = new LabelEquations(label, salts);
         var found = new SaltMixSearch(equations, Rarity(label, salts), [.. salts.Select(LeastKgPerKg)]).Run(Starts, seed, MostMixes, WithinScore);
-        var mixes = Weigh(label, found.Select(mix => (Mix: ToMix(salts, mix.KgPerKg, equations.ChiSquared(mix.KgPerKg)), mix.Score, mix.KgPerKg)).ToList());
+        var mixes = Weigh([.. StatedAsCans(label), .. cans ?? []], found.Select(mix => (Mix: ToMix(salts, mix.KgPerKg, equations.ChiSquared(mix.KgPerKg)), mix.Score, mix.KgPerKg)).ToList());
         var best = mixes[0];
         var explained = equations.Explained(best.KgPerKg);
+        List<SaltMix> all = [.. mixes.Select(mix => mix.Mix)];
         return new LabelInversion
         {
             Label = label,
-            Mixes = [.. mixes.Select(mix => mix.Mix)],
+            Mixes = all,
             Explained = explained,
-            PHAt1GramPerLitre = SpreadOf(mixes, (mix, sigmas) => In(mix.MolPerKg.PlusScaled(sigmas > 0 ? s_acid : s_base, Math.Abs(sigmas) * TrimMolPerKg), 1).PH),
-            EcAt1GramPerLitreMicrosiemensPerCm = SpreadOf(mixes, (mix, sigmas) => mix.EcAt1GramPerLitreMicrosiemensPerCm * (1 + sigmas * BatchRelative)),
+            PHAt1GramPerLitre = SpreadOf(all, (mix, sigmas) => s_oneGram.Expected(Trimmed(mix, sigmas)).PH),
+            EcAt1GramPerLitreMicrosiemensPerCm = SpreadOf(all, (mix, sigmas) => mix.EcAt1GramPerLitreMicrosiemensPerCm * (1 + sigmas * BatchRelative)),
             Problems = Unexplained(label, best.Mix, explained),
         };
     }
+
+    /// <summary>What a can of the product should read, for the test can of a new product.</summary>
+    /// <param name="can">Water and strength.</param>
+    public (Spread PH, Spread EcMicrosiemensPerCm) ExpectedIn(TestCan can) =>
+        (SpreadOf(Mixes, (mix, sigmas) => can.Expected(Trimmed(mix, sigmas)).PH),
+            SpreadOf(Mixes, (mix, sigmas) => can.Expected(mix.MolPerKg.Scaled(1 + sigmas * BatchRelative)).EcMicrosiemensPerCm));
+
+    private static ComponentAmounts Trimmed(SaltMix mix, double sigmas) => mix.MolPerKg.PlusScaled(sigmas > 0 ? s_acid : s_base, Math.Abs(sigmas) * TrimMolPerKg);
 
     // Salts of nutrients that a label would name if it held them are left out when it names none of theirs; that keeps the search small.
     private static bool MayHold(Label label, Salt salt)
@@ -112,29 +121,33 @@ public sealed record LabelInversion
     {
         var shares = salts.Select((salt, j) => new SaltShare(salt, kgPerKg[j])).Where(share => share.KgPerKg > 1e-9).OrderByDescending(share => share.KgPerKg).ToList();
         var mix = new SaltMix(shares, Math.Max(0, 1 - shares.Sum(share => share.KgPerKg)), chiSquared, 0, double.NaN, double.NaN);
-        var (pH, ec) = In(mix.MolPerKg, 1);
+        var (pH, ec) = s_oneGram.Expected(mix.MolPerKg);
         return mix with { PHAt1GramPerLitre = pH, EcAt1GramPerLitreMicrosiemensPerCm = ec };
     }
 
-    private static (double PH, double EcMicrosiemensPerCm) In(ComponentAmounts molPerKg, double gramsPerLitre)
+    private static IEnumerable<TestCan> StatedAsCans(Label label)
     {
-        var solution = EquilibriumSolver.Solve(molPerKg.Scaled(gramsPerLitre / 1000 / KgOfWaterPerLitre)).Required();
-        return (solution.PH, solution.ConductivityMicrosiemensPerCm);
+        if (label.StatedPH is { GramsPerLitre: <= MostGramsPerLitre } pH)
+        {
+            yield return new TestCan { GramsPerLitre = pH.GramsPerLitre, PH = pH.Value, PHSigma = StatedPHSigma };
+        }
+
+        if (label.StatedEcMicrosiemensPerCm is { GramsPerLitre: <= MostGramsPerLitre } ec)
+        {
+            yield return new TestCan { GramsPerLitre = ec.GramsPerLitre, EcMicrosiemensPerCm = ec.Value, EcRelativeSigma = StatedEcRelativeSigma };
+        }
     }
 
-    private static List<(SaltMix Mix, double[] KgPerKg)> Weigh(Label label, List<(SaltMix Mix, double Score, double[] KgPerKg)> found)
+    private static List<(SaltMix Mix, double[] KgPerKg)> Weigh(IReadOnlyList<TestCan> cans, List<(SaltMix Mix, double Score, double[] KgPerKg)> found)
     {
         var scored = found.Select(mix =>
         {
             var score = mix.Score;
-            if (label.StatedPH is { GramsPerLitre: <= MostGramsPerLitre } pH)
+            foreach (var can in cans)
             {
-                score += Square((In(mix.Mix.MolPerKg, pH.GramsPerLitre).PH - pH.Value) / StatedPHSigma);
-            }
-
-            if (label.StatedEcMicrosiemensPerCm is { GramsPerLitre: <= MostGramsPerLitre } ec)
-            {
-                score += Square((In(mix.Mix.MolPerKg, ec.GramsPerLitre).EcMicrosiemensPerCm / ec.Value - 1) / StatedEcRelativeSigma);
+                var (pH, ec) = can.Expected(mix.Mix.MolPerKg);
+                score += can.PH is { } measuredPH ? Square((pH - measuredPH) / can.PHSigma) : 0;
+                score += can.EcMicrosiemensPerCm is { } measuredEc ? Square((ec / measuredEc - 1) / can.EcRelativeSigma) : 0;
             }
 
             return (mix.Mix, mix.KgPerKg, Score: score);
@@ -147,17 +160,17 @@ public sealed record LabelInversion
     private static double Square(double value) => value * value;
 
     // Each mix stands for a normal distribution, sampled at the three Gauss-Hermite points: the centre with 2/3 of the weight, ±√3 σ with 1/6 each.
-    private static Spread SpreadOf(IReadOnlyList<(SaltMix Mix, double[] KgPerKg)> mixes, Func<SaltMix, double, double> read)
+    private static Spread SpreadOf(IReadOnlyList<SaltMix> mixes, Func<SaltMix, double, double> read)
     {
-        var points = mixes.SelectMany(pair => new[]
+        var points = mixes.SelectMany(mix => new[]
         {
-            (Value: read(pair.Mix, 0), Weight: pair.Mix.Weight * 2 / 3),
-            (Value: read(pair.Mix, Math.Sqrt(3)), Weight: pair.Mix.Weight / 6),
-            (Value: read(pair.Mix, -Math.Sqrt(3)), Weight: pair.Mix.Weight / 6),
+            (Value: read(mix, 0), Weight: mix.Weight * 2 / 3),
+            (Value: read(mix, Math.Sqrt(3)), Weight: mix.Weight / 6),
+            (Value: read(mix, -Math.Sqrt(3)), Weight: mix.Weight / 6),
         }).OrderBy(point => point.Value).ToList();
         var mean = points.Sum(point => point.Weight * point.Value);
         var variance = points.Sum(point => point.Weight * Square(point.Value - mean));
-        var best = read(mixes[0].Mix, 0);
+        var best = read(mixes[0], 0);
         return new Spread(Math.Min(Percentile(0.05), best), best, Math.Max(Percentile(0.95), best), Math.Sqrt(variance));
 
         double Percentile(double share)

@@ -120,6 +120,26 @@ public sealed class LabelInversionTests(ITestOutputHelper output)
         stated.EcAt1GramPerLitreMicrosiemensPerCm.Value.ShouldBe(540, 60);
     }
 
+    // The ambiguity named in docs/science/labels.md: potassium chloride with urea phosphate prints the same label as monopotassium phosphate with urea.
+    [Fact]
+    public void A_test_can_in_the_grower_s_own_water_tells_mixes_apart_that_the_label_cannot()
+    {
+        var recipe = new Recipe("acid in disguise", ("KCl", 0.287), ("CO(NH2)2·H3PO4", 0.381), ("CO(NH2)2", 0.164));
+        var (label, molPerKg) = Print(recipe);
+        var hardWater = ComponentAmounts.From((Component.Calcium, 1.5e-3), (Component.Carbonate, 3.2e-3), (Component.Hydrogen, 3.4e-3));
+        var can = new TestCan { GramsPerLitre = 1, WaterMolPerKgWater = hardWater };
+        var read = EquilibriumSolver.Solve(hardWater.PlusScaled(molPerKg, 1e-3 / 0.99705)).Required();
+
+        var (pHBefore, ecBefore) = LabelInversion.Explain(label).ExpectedIn(can);
+        var told = LabelInversion.Explain(label, [can with { PH = read.PH, EcMicrosiemensPerCm = read.ConductivityMicrosiemensPerCm }]);
+        var (pHAfter, ecAfter) = told.ExpectedIn(can);
+        (pHBefore.High - pHBefore.Low).ShouldBeGreaterThan(pHAfter.High - pHAfter.Low);
+        (ecBefore.High - ecBefore.Low).ShouldBeGreaterThan(ecAfter.High - ecAfter.Low);
+        pHAfter.Value.ShouldBe(read.PH, 0.3);
+        ecAfter.Value.ShouldBe(read.ConductivityMicrosiemensPerCm, read.ConductivityMicrosiemensPerCm * 0.05);
+        told.Best.Salts.Select(share => share.Salt.Formula).ShouldContain("CO(NH2)2·H3PO4", "the acid is found; whether chloride or sulfate goes with potassium stays open");
+    }
+
     [Fact]
     public void What_a_label_says_it_is_made_from_is_believed()
     {
