@@ -43,10 +43,10 @@ internal sealed class PotChemistry
     public double FreeCarbonDioxideMolPerKgWater { get; }
 
     /// <summary>pH and EC at the pot's temperature of totals as they stand.</summary>
-    public Solution Closed(ReadOnlySpan<double> mol, double litres) => EquilibriumSolver.Solve(Reduced(mol, litres), _closed).Required();
+    public Solution Closed(ReadOnlySpan<double> mol, double litres) => Found(EquilibriumSolver.Solve(Reduced(mol, litres), _closed));
 
     /// <summary>The same once carbon dioxide is in balance with the pot air.</summary>
-    public Solution Open(ReadOnlySpan<double> mol, double litres) => EquilibriumSolver.Solve(Reduced(mol, litres), _open).Required();
+    public Solution Open(ReadOnlySpan<double> mol, double litres) => Found(EquilibriumSolver.Solve(Reduced(mol, litres), _open));
 
     /// <summary>
     /// The base without carbon dioxide (2 CO3 - H, mol) at which the medium rests, as a linear function of what carries protons:
@@ -54,7 +54,7 @@ internal sealed class PotChemistry
     /// </summary>
     public RestingBase RestingBaseOf(ReadOnlySpan<double> mol, double litres)
     {
-        var solution = EquilibriumSolver.Solve(Reduced(mol, litres), _resting).Required();
+        var solution = Found(EquilibriumSolver.Solve(Reduced(mol, litres), _resting));
         var constant = 2 * solution.TotalsMolPerKgWater[Component.Carbonate] - solution.HydrogenMolPerKgWater;
         var protons = new RestingBase();
         for (var i = 0; i < s_buffers.Length; i++)
@@ -67,6 +67,9 @@ internal sealed class PotChemistry
         protons.Constant = constant;
         return protons;
     }
+
+    private static Solution Found(SolveOutcome outcome) => outcome.Solution
+        ?? throw new PotInputException("solutions", "a water that came about in this pot", $"totals whose balance can be found ({outcome.Why})");
 
     /// <summary>Base the water lacks (positive) or has too much of (negative) against the medium's rest, mol.</summary>
     public static double BaseWanted(in RestingBase rest, ReadOnlySpan<double> mol, double litres)
@@ -124,7 +127,7 @@ internal sealed class PotChemistry
 
     private double[] TraceProtonsIn(ReadOnlySpan<double> totals)
     {
-        var solution = EquilibriumSolver.Solve(ComponentAmounts.FromSpan(totals), _closed).Required();
+        var solution = Found(EquilibriumSolver.Solve(ComponentAmounts.FromSpan(totals), _closed));
         return [.. s_traces.Select(solution.ProtonsPerMole)];
     }
 }

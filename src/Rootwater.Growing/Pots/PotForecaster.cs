@@ -79,7 +79,7 @@ public static class PotForecaster
             Budget = PotSimulator.BudgetOf(run),
             Notes = [],
         };
-        return forecast with { Notes = PotNotes.Of(request, forecast) };
+        return forecast with { Notes = PotNotes.Of(request, forecast, run.BrushiteIndex()) };
     }
 
     /// <summary>The stops at which the bands are solved: around events, once a day for four days after, then every second day, and at the end.</summary>
@@ -188,7 +188,7 @@ public static class PotForecaster
             return null;
         }
 
-        // The last moment it runs dry and is not filled again counts; a dry spell before a refill is in the points.
+        // The first time counts: that is when somebody has to come with a can.
         for (var i = 1; i < points.Length; i++)
         {
             if (points[i].Reservoir is null && points[i - 1].Reservoir is { } before && loss.LitresPerDay > 0)

@@ -38,7 +38,7 @@ public sealed record PourRequest
     /// <summary>Lowest and highest pH that may be poured. 5 to 7: common practice, no source.</summary>
     public (double Low, double High) PourPH { get; init; } = (5.0, 7.0);
 
-    /// <summary>Strengths to try, relative to the feed; full strength is taken unless another brings at least two hundredths more.</summary>
+    /// <summary>Strengths to try, relative to the feed; the first is taken unless another brings at least 0.02 more of the time.</summary>
     public IReadOnlyList<double> Strengths { get; init; } = [1, 0.75, 0.5];
 
     /// <summary>What one mole of the acid in use adds; nitric acid when nothing else is said.</summary>
@@ -104,7 +104,7 @@ public static class PotInverse
 
         var best = request.Strengths.Select(strength => BestAt(request, strength)).ToList();
 
-        // Full strength (the first in the list) stays unless thinning really buys time inside the window.
+        // The first, usually full strength, stays unless thinning really buys time inside the window.
         var chosen = best[0];
         foreach (var other in best.Skip(1))
         {
@@ -117,9 +117,9 @@ public static class PotInverse
     private static (double Strength, Try Best, List<Try> Tried) BestAt(PourRequest request, double strength)
     {
         var tried = new List<Try>();
-        for (var ph = request.PourPH.Low; ph <= request.PourPH.High + 1e-9; ph += Coarse)
+        for (var i = 0; request.PourPH.Low + i * Coarse <= request.PourPH.High + 1e-9; i++)
         {
-            tried.Add(TryOne(request, strength, ph));
+            tried.Add(TryOne(request, strength, Math.Round(request.PourPH.Low + i * Coarse, 6)));
         }
 
         var centre = Pick(tried).PH;

@@ -5,7 +5,7 @@ namespace Rootwater.Growing.Pots;
 /// <summary>What a forecast assumes and what stands out in it, in words.</summary>
 internal static class PotNotes
 {
-    public static IReadOnlyList<string> Of(PotForecastRequest request, PotForecast forecast)
+    public static IReadOnlyList<string> Of(PotForecastRequest request, PotForecast forecast, double? brushiteIndex)
     {
         var medium = request.Setup.Medium;
         var loss = forecast.WaterLoss;
@@ -30,6 +30,11 @@ internal static class PotNotes
         if (forecast.End.BaseHeldMeq < 0.1 * medium.BaseMeqPerLitre * request.Setup.MediumLitres)
         {
             notes.Add("The medium's base is nearly spent: from here on the feed alone sets the pH.");
+        }
+
+        if (brushiteIndex is > 0)
+        {
+            notes.Add(Text($"By the end calcium phosphate would fall out at the root (brushite index {brushiteIndex:0.0}); the forecast leaves it dissolved, so pH and EC may really be lower."));
         }
 
         notes.Add("Salt is counted as spread through the medium; the top layer, where water evaporates, is saltier than the mean. Micronutrients are carried along but not taken up.");

@@ -276,6 +276,9 @@ internal sealed class PotRun
         return new WaterLook(solution.PH, ec * ecRatio);
     }
 
+    /// <summary>Saturation index of brushite in the medium's water as it stands; null without calcium or phosphate.</summary>
+    public double? BrushiteIndex() => _chemistry.Closed(_medium, _mediumLitres).SaturationIndex(Chemistry.Saturation.Mineral.Brushite);
+
     /// <summary>Does what an event says.</summary>
     public void Do(PotEvent what)
     {

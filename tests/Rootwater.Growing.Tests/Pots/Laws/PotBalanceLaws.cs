@@ -102,4 +102,25 @@ public sealed class PotBalanceLaws
             look.PH.ShouldBe(solved.PH, 0.006);
         }
     }, iter: 60);
+
+    [Fact]
+    public void Every_forecast_is_made_of_finite_numbers_in_their_order() => Gen.Select(s_pot, s_climate, s_water, s_events).Sample((pot, climate, feed, events) =>
+    {
+        var forecast = PotForecaster.Run(new PotForecastRequest
+        {
+            Setup = pot,
+            Climate = climate,
+            Start = PotState.FilledWith(pot, feed),
+            Events = events,
+            Days = 9,
+            RootPH = new Band(5.8, 6.2, 6.6),
+        });
+        foreach (var value in forecast.Points.SelectMany(point => new[] { point.Medium, point.Reservoir }).OfType<ForecastWater>().SelectMany(water => new[] { water.PH, water.EcMicrosiemensPerCm }).Append(forecast.ShareInWindow))
+        {
+            double.IsFinite(value.Low + value.High).ShouldBeTrue();
+            value.Value.ShouldBeInRange(value.Low, value.High);
+        }
+
+        forecast.Points.Zip(forecast.Points.Skip(1)).ShouldAllBe(pair => pair.First.Hours <= pair.Second.Hours);
+    }, iter: 60);
 }
