@@ -90,7 +90,12 @@ internal static class PotCommand
     {
         AnsiConsole.MarkupLine("[bold]At the root[/] - a forecast, fitted to no reading");
         var table = new Table().Border(TableBorder.Simple);
-        table.AddColumns("day", "root pH", "EC mS/cm", "reservoir", "its pH", "N mg/L", "K", "Ca");
+        foreach (var title in (string[])["day", "root pH", "EC mS/cm", "left mL", "its pH", "N", "K", "Ca"])
+        {
+            table.AddColumn(title, column => column.NoWrap().Padding(0, 0, 1, 0));
+        }
+
+        table.Caption("low..high in brackets; N, K, Ca in mg/L; + after something was poured");
         foreach (var point in forecast.Points.Where(point => point.AfterEvent || point.Hours % 24 == 0 || point.Hours is 6 or 12 || point == forecast.Points[^1]))
         {
             var nutrients = point.Medium.MgPerLitre;
@@ -98,7 +103,7 @@ internal static class PotCommand
                 Text($"{point.Hours / 24:0.##}") + (point.AfterEvent ? "+" : ""),
                 Range(point.Medium.PH, 1, "0.0"),
                 Range(point.Medium.EcMicrosiemensPerCm, 1000, "0.00"),
-                point.Reservoir is { } reservoir ? Text($"{reservoir.Litres * 1000:0} mL") : "empty",
+                point.Reservoir is { } reservoir ? Text($"{reservoir.Litres * 1000:0}") : "empty",
                 point.Reservoir is { } water ? Text($"{water.PH.Value:0.0}") : "-",
                 Text($"{nutrients.TotalNitrogen:0}"), Text($"{nutrients[Nutrient.Potassium]:0}"), Text($"{nutrients[Nutrient.Calcium]:0}"));
         }

@@ -6,7 +6,9 @@ namespace Rootwater.Growing.Pots;
 public sealed class PotInputException : Exception
 {
     public PotInputException(string field, object? value, string accepted)
-        : base(string.Create(CultureInfo.InvariantCulture, $"{field}: {value ?? "nothing"} cannot be used; expected {accepted}."))
+        : base(value is null
+            ? $"{field} is missing; expected {accepted}."
+            : string.Create(CultureInfo.InvariantCulture, $"{field}: {value} cannot be used; expected {accepted}."))
     {
         Field = field;
         Value = Convert.ToString(value, CultureInfo.InvariantCulture);
