@@ -35,6 +35,7 @@ public sealed class Browsers : IAsyncLifetime
             BaseURL = address,
             ColorScheme = theme,
             ViewportSize = screen == Screen.Phone ? new ViewportSize { Width = 390, Height = 844 } : new ViewportSize { Width = 1280, Height = 800 },
+            ReducedMotion = ReducedMotion.Reduce,
             HasTouch = screen == Screen.Phone,
         });
         context.SetDefaultTimeout(15_000);

@@ -48,7 +48,7 @@ public static class Show
         $"{microsiemensPerCm:0} µS/cm · {microsiemensPerCm * 0.5:0} ppm (0.5 scale) · {microsiemensPerCm * 0.64:0} ppm (0.64) · {microsiemensPerCm * 0.7:0} ppm (0.7)");
 
     /// <summary>The same with a capital at its head, for a line of its own.</summary>
-    public static string Headed(string words) => words.Length == 0 ? words : char.ToUpper(words[0], s_culture) + words[1..];
+    public static string Headed(string words) => words.Length == 0 || words.StartsWith("pH", StringComparison.Ordinal) ? words : char.ToUpper(words[0], s_culture) + words[1..];
 
     private static string Range(double low, double high, string format) => $"{low.ToString(format, s_culture)} to {high.ToString(format, s_culture)}";
 }
