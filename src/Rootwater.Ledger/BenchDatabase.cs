@@ -24,6 +24,8 @@ public sealed record LedgerOptions
 /// <summary>One bench's database, opened and checked: its engine is durable and its tables are those of this program.</summary>
 public abstract class BenchDatabase : IAsyncDisposable
 {
+    private readonly SemaphoreSlim _writing = new(1, 1);
+
     /// <summary>The file, or the server and database, as messages name it; never a password.</summary>
     public abstract string Name { get; }
 
@@ -61,12 +63,21 @@ public abstract class BenchDatabase : IAsyncDisposable
     /// <summary>Writes in one transaction with no other writer beside it: all of it, or nothing.</summary>
     public Task<T> WriteAsync<T>(Func<LedgerContext, Task<T>> write, CancellationToken cancel = default) => GuardAsync(async () =>
     {
-        await using var db = CreateContext();
-        await using var transaction = await db.Database.BeginTransactionAsync(cancel);
-        await LockForWritingAsync(db, cancel);
-        var result = await write(db);
-        await transaction.CommitAsync(cancel);
-        return result;
+        // Writers of this program queue here, fairly; the database's own lock, which is polled, is for other programs.
+        await _writing.WaitAsync(cancel);
+        try
+        {
+            await using var db = CreateContext();
+            await using var transaction = await db.Database.BeginTransactionAsync(cancel);
+            await LockForWritingAsync(db, cancel);
+            var result = await write(db);
+            await transaction.CommitAsync(cancel);
+            return result;
+        }
+        finally
+        {
+            _writing.Release();
+        }
     });
 
     public abstract ValueTask DisposeAsync();

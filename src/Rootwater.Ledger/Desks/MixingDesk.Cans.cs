@@ -218,27 +218,8 @@ public sealed partial class MixingDesk
         await database.ReadAsync(db => db.CanSteps.FirstOrDefaultAsync(step => step.CanId == canId && step.Number == number, cancel), cancel)
         ?? throw new EntryException("step", Entered(number), $"a step on the card of can {canId}");
 
-    private static async Task<IReadOnlyList<StepUse>> UsesAsync(LedgerContext db, CanPlan can, CancellationToken cancel)
-    {
-        var cupboard = (await BenchReader.CupboardAsync(db, cancel)).ToDictionary(item => item.Product.Id);
-        var uses = new List<StepUse>();
-        foreach (var step in can.Steps)
-        {
-            if (step.ProductId is not { } productId || !cupboard.TryGetValue(productId, out var item))
-            {
-                continue;
-            }
-
-            var lot = item.Lots.FirstOrDefault(lot => lot.Id == step.LotId) ?? item.Lots.FirstOrDefault(lot => lot.GramsLeft > 0);
-            if (lot is not null)
-            {
-                var grams = step.Unit == "mL" ? step.Amount * (item.Product.DensityKgPerLitre ?? 1) : step.Amount;
-                uses.Add(new StepUse(step.Number, lot.Id, grams));
-            }
-        }
-
-        return uses;
-    }
+    private static async Task<IReadOnlyList<StepUse>> UsesAsync(LedgerContext db, CanPlan can, CancellationToken cancel) =>
+        StepUses.Of(can, await BenchReader.CupboardAsync(db, cancel));
 
     private static string Entered(IFormattable value) => value.ToString(null, System.Globalization.CultureInfo.InvariantCulture);
 }

@@ -43,6 +43,9 @@ public sealed record NewWaterReport
     public required DateOnly SampledOn { get; init; }
     public required IReadOnlyList<ReportedValue> Values { get; init; }
 
+    /// <summary>Where the water comes from, which says what to suppose where the report is silent.</summary>
+    public WaterOrigin Origin { get; init; }
+
     /// <summary>Of the water when measured, °C.</summary>
     public double TemperatureCelsius { get; init; } = 25;
 

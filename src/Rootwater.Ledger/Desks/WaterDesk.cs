@@ -64,7 +64,7 @@ public sealed class WaterDesk(BenchDatabase database, FactLog log, TimeProvider 
                 SubjectId = report.WaterId,
                 When = FactWhen.OnDay(report.SampledOn, zone),
                 Payload = new WaterReported(
-                    report.Id, report.WaterId, report.Values, report.TemperatureCelsius, report.From,
+                    report.Id, report.WaterId, report.Values, report.Origin, report.TemperatureCelsius, report.From,
                     source, read.PH, read.EcMicrosiemensPerCm, read.AlkalinityMeqPerLitre, read.ChargeImbalancePercent),
             },
             cancel);
@@ -90,6 +90,7 @@ public sealed class WaterDesk(BenchDatabase database, FactLog log, TimeProvider 
                         WaterId = report.WaterId,
                         SampledOn = report.SampledOn,
                         Values = report.Values,
+                        Origin = report.Origin,
                         TemperatureCelsius = report.TemperatureCelsius,
                         From = report.From,
                     },

@@ -1,4 +1,4 @@
-using Rootwater.Chemistry.Equilibrium;
+using System.Globalization;
 using Rootwater.Chemistry.Species;
 using Rootwater.Growing;
 using Rootwater.Growing.Waters;
@@ -8,31 +8,76 @@ namespace Rootwater.Ledger.Desks;
 /// <summary>Reads a report entry with what the growing floor knows of waters.</summary>
 internal static class WaterReports
 {
-    // Interim, until Waters.WaterReport lands: mg/L, pH and alkalinity only.
     public static WaterReportPreview Read(NewWaterReport report)
     {
-        double Of(string what) => report.Values.FirstOrDefault(value => value.What == what)?.Value ?? 0;
-        double Mol(string what, Nutrient nutrient) => Of(what) / 1000 / Nutrients.CarrierOf(nutrient).GramsPerMole;
-        var alkalinity = Of("alkalinity") / 1000 + Of("HCO3") / 1000 / 61.017;
-        var carbonate = alkalinity * (1 + Math.Pow(10, 6.4 - Of("pH")));
-        var amounts = ComponentAmounts.From(
-            (Component.Calcium, Mol("Ca", Nutrient.Calcium)), (Component.Magnesium, Mol("Mg", Nutrient.Magnesium)), (Component.Sodium, Mol("Na", Nutrient.Sodium)),
-            (Component.Potassium, Mol("K", Nutrient.Potassium)), (Component.Chloride, Mol("Cl", Nutrient.Chloride)), (Component.Sulfate, Of("SO4") / 96060),
-            (Component.Nitrate, Of("NO3") / 62005), (Component.Zinc, Mol("Zn", Nutrient.Zinc)), (Component.Carbonate, carbonate),
-            (Component.Hydrogen, 2 * carbonate - alkalinity));
-        var charge = amounts[Component.Sodium] + amounts[Component.Potassium] + amounts[Component.Hydrogen] + 2 * (amounts[Component.Calcium] + amounts[Component.Magnesium] + amounts[Component.Zinc])
-            - amounts[Component.Nitrate] - amounts[Component.Chloride] - 2 * (amounts[Component.Sulfate] + amounts[Component.Carbonate]);
-        amounts = charge > 0 ? amounts.PlusScaled(ComponentAmounts.From((Component.Chloride, 1)), charge) : amounts.PlusScaled(ComponentAmounts.From((Component.Sodium, 1)), -charge);
-        var solution = EquilibriumSolver.Solve(amounts).Solution;
+        var problems = new List<InputProblem>();
+        var readings = new List<WaterReading>();
+        foreach (var value in report.Values)
+        {
+            if (!WaterWords.TryQuantity(value.What, out var quantity))
+            {
+                problems.Add(InputProblem.Error(value.What, Figure(value.Value), "It is not known what this is. Known are ions by symbol or name, alkalinity (KH), hardness (GH), pH and EC."));
+            }
+            else if (!WaterWords.TryUnit(value.Unit, quantity, out var unit, out var problem))
+            {
+                problems.Add(problem!);
+            }
+            else
+            {
+                readings.Add(new WaterReading(quantity, value.Value, unit));
+            }
+        }
+
+        if (readings.All(reading => reading.Quantity != WaterQuantity.Temperature))
+        {
+            readings.Add(new WaterReading(WaterQuantity.Temperature, report.TemperatureCelsius, WaterUnit.Celsius));
+        }
+
+        // The water's own name is put on it wherever it is shown.
+        var completed = problems.Count > 0 ? null : WaterCompleter.Complete(new WaterReport { Name = "water", Readings = readings, Origin = report.Origin }, report.WaterId);
+        problems.AddRange(completed?.Problems ?? []);
         return new WaterReportPreview
         {
-            Source = new WaterSource { Id = report.WaterId, Name = "", MolPerKgWater = amounts },
-            PH = solution?.PH,
-            EcMicrosiemensPerCm = solution?.ConductivityAt25MicrosiemensPerCm(),
-            AlkalinityMeqPerLitre = alkalinity * 1000,
-            ChargeImbalancePercent = null,
-            Problems = [],
-            Notes = [],
+            Source = completed?.Source is { } source ? Rounded(source) : null,
+            PH = completed?.Source is null ? null : Math.Round(completed.PH, 3),
+            EcMicrosiemensPerCm = completed?.Source is null ? null : Math.Round(completed.EcMicrosiemensPerCm, 1),
+            AlkalinityMeqPerLitre = completed?.Source is null ? null : Math.Round(completed.AlkalinityMeqPerLitre, 4),
+            ChargeImbalancePercent = completed?.ChargeImbalancePercent is { } percent ? Math.Round(percent, 2) : null,
+            Problems = [.. problems.Where(problem => problem.Severity == Severity.Error).Select(EntryProblems.Of)],
+            Notes = [.. problems.Where(problem => problem.Severity != Severity.Error).Select(problem => problem.Message)],
         };
     }
+
+    // To a millionth of a mmol: no laboratory knows more, and the last bits of an iterative solve need not be kept for ever. Hydrogen keeps the whole neutral.
+    private static WaterSource Rounded(WaterSource source)
+    {
+        var amounts = source.MolPerKgWater.AsSpan().ToArray();
+        var charge = 0.0;
+        for (var i = 0; i < amounts.Length; i++)
+        {
+            var component = (Component)i;
+            if (component != Component.Hydrogen)
+            {
+                var rounded = Math.Round(amounts[i], 9);
+                charge += ChargeOf(component) * (rounded - amounts[i]);
+                amounts[i] = rounded;
+            }
+        }
+
+        amounts[(int)Component.Hydrogen] -= charge;
+        return source with { MolPerKgWater = ComponentAmounts.FromSpan(amounts), RelativeUncertainty = Math.Round(source.RelativeUncertainty, 4) };
+    }
+
+    private static int ChargeOf(Component component) => component switch
+    {
+        Component.Sodium or Component.Potassium or Component.Ammonium => 1,
+        Component.Calcium or Component.Magnesium or Component.IronII or Component.Manganese or Component.Zinc or Component.Copper => 2,
+        Component.Nitrate or Component.Chloride => -1,
+        Component.Sulfate or Component.Carbonate => -2,
+        Component.Phosphate => -3,
+        Component.Borate or Component.Silicate => 0,
+        _ => 0, // a water report states no others
+    };
+
+    private static string Figure(double value) => value.ToString(CultureInfo.InvariantCulture);
 }

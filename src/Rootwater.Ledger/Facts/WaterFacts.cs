@@ -10,5 +10,5 @@ public sealed record WaterSet(Guid WaterId, string Name, double? AvailableLitres
 /// <summary>A report of a water: as printed, and as it was read on the day, so that a later reading of the same lines changes no old can.</summary>
 [FactKind("water.reported", 1)]
 public sealed record WaterReported(
-    Guid ReportId, Guid WaterId, IReadOnlyList<ReportedValue> Values, double TemperatureCelsius, string? From,
+    Guid ReportId, Guid WaterId, IReadOnlyList<ReportedValue> Values, WaterOrigin Origin, double TemperatureCelsius, string? From,
     WaterSource Source, double? PH, double? EcMicrosiemensPerCm, double? AlkalinityMeqPerLitre, double? ChargeImbalancePercent) : FactPayload;

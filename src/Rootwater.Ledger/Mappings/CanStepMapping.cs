@@ -10,5 +10,7 @@ internal sealed class CanStepMapping : IEntityTypeConfiguration<CanStepRow>
     {
         builder.ToTable("can_steps");
         builder.HasKey(row => new { row.CanId, row.Number });
+        builder.Property(row => row.Uses).HasConversion(JsonText.Of<IReadOnlyList<Rootwater.Ledger.Facts.StepUse>>());
+        builder.Property(row => row.Taken).HasConversion(JsonText.Of<IReadOnlyList<Rootwater.Ledger.Facts.StepUse>>());
     }
 }

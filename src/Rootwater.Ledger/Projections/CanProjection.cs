@@ -41,11 +41,10 @@ internal static class CanProjection
             LitresLeft = card.Litres,
             Card = card,
         });
-        var uses = saved.Uses.ToDictionary(use => use.Step);
+        var uses = saved.Uses.ToLookup(use => use.Step);
         foreach (var step in card.Steps)
         {
-            var use = uses.GetValueOrDefault(step.Number);
-            db.CanSteps.Add(new CanStepRow { CanId = card.Id, Number = step.Number, LotId = use?.LotId, Grams = use?.Grams ?? 0 });
+            db.CanSteps.Add(new CanStepRow { CanId = card.Id, Number = step.Number, Uses = [.. uses[step.Number]], Taken = [] });
         }
 
         return Task.CompletedTask;
@@ -61,11 +60,18 @@ internal static class CanProjection
 
         (step.DoneFactId, step.DoneAt) = (fact.Id, fact.Position);
         (await Projector.RequiredAsync<CanRow>(db, "can", cancel, done.CanId)).StepsDone++;
-        if (step.LotId is { } lotId && await db.Lots.FindAsync([lotId], cancel) is { } lot)
+        var taken = new List<StepUse>();
+        foreach (var use in step.Uses)
         {
-            step.TakenGrams = Math.Min(step.Grams, lot.GramsLeft);
-            lot.GramsLeft -= step.TakenGrams;
+            if (await db.Lots.FindAsync([use.LotId], cancel) is { } lot)
+            {
+                var grams = Math.Min(use.Grams, lot.GramsLeft);
+                lot.GramsLeft -= grams;
+                taken.Add(use with { Grams = grams });
+            }
         }
+
+        step.Taken = taken;
     }
 
     private static async Task UntickAsync(LedgerContext db, CanStepUndone undone, CancellationToken cancel)
@@ -76,13 +82,16 @@ internal static class CanProjection
             return;
         }
 
-        // A lot weighed since then was weighed without what this step took.
-        if (step.LotId is { } lotId && await db.Lots.FindAsync([lotId], cancel) is { } lot && lot.WeighedAt < step.DoneAt)
+        foreach (var use in step.Taken)
         {
-            lot.GramsLeft += step.TakenGrams;
+            // A lot weighed since then was weighed without what this step took.
+            if (await db.Lots.FindAsync([use.LotId], cancel) is { } lot && lot.WeighedAt < step.DoneAt)
+            {
+                lot.GramsLeft += use.Grams;
+            }
         }
 
-        (step.DoneFactId, step.DoneAt, step.TakenGrams) = (null, null, 0);
+        (step.DoneFactId, step.DoneAt, step.Taken) = (null, null, []);
         (await Projector.RequiredAsync<CanRow>(db, "can", cancel, undone.CanId)).StepsDone--;
     }
 

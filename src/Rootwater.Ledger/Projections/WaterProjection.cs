@@ -28,6 +28,7 @@ internal static class WaterProjection
                     SampledOn = fact.When.EarliestDay,
                     Position = fact.Position,
                     Values = said.Values,
+                    Origin = said.Origin,
                     TemperatureCelsius = said.TemperatureCelsius,
                     From = said.From,
                     Source = said.Source,

@@ -13,6 +13,7 @@ public sealed class WaterReportRow
     /// <summary>Its place in the ledger, so that of two reports of one day the later written counts.</summary>
     public long Position { get; set; }
     public required IReadOnlyList<ReportedValue> Values { get; set; }
+    public WaterOrigin Origin { get; set; }
     public double TemperatureCelsius { get; set; }
     public string? From { get; set; }
     public required WaterSource Source { get; set; }

@@ -59,7 +59,7 @@ public sealed class SmallBench
 
         yield return Fact(WaterId, new WaterSet(WaterId, "rain barrel", 100, 0));
         yield return Fact(WaterId, new WaterReported(
-            Guid.CreateVersion7(), WaterId, [new("EC", 20, "µS/cm")], 25, "pen",
+            Guid.CreateVersion7(), WaterId, [new("EC", 20, "µS/cm")], WaterOrigin.Rain, 25, "pen",
             new WaterSource { Id = WaterId, Name = "rain barrel", MolPerKgWater = ComponentAmounts.From((Component.Calcium, 1e-4), (Component.Chloride, 2e-4)) },
             6.1, 20, 0.05, null), FactWhen.OnDay(new DateOnly(2026, 2, 1), "UTC"));
         yield return Fact(SaltId, new ProductSet(

@@ -31,11 +31,10 @@ namespace Rootwater.Ledger.Postgres.Migrations
                 {
                     can_id = table.Column<Guid>(type: "uuid", nullable: false),
                     number = table.Column<int>(type: "integer", nullable: false),
-                    lot_id = table.Column<Guid>(type: "uuid", nullable: true),
-                    grams = table.Column<double>(type: "double precision", nullable: false),
+                    uses = table.Column<string>(type: "text", nullable: false),
                     done_fact_id = table.Column<Guid>(type: "uuid", nullable: true),
                     done_at = table.Column<long>(type: "bigint", nullable: true),
-                    taken_grams = table.Column<double>(type: "double precision", nullable: false)
+                    taken = table.Column<string>(type: "text", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -264,6 +263,7 @@ namespace Rootwater.Ledger.Postgres.Migrations
                     sampled_on = table.Column<DateOnly>(type: "date", nullable: false),
                     position = table.Column<long>(type: "bigint", nullable: false),
                     values = table.Column<string>(type: "text", nullable: false),
+                    origin = table.Column<int>(type: "integer", nullable: false),
                     temperature_celsius = table.Column<double>(type: "double precision", nullable: false),
                     from = table.Column<string>(type: "text", nullable: true),
                     source = table.Column<string>(type: "text", nullable: false),

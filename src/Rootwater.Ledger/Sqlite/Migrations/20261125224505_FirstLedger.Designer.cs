@@ -11,7 +11,7 @@ using Rootwater.Ledger.Sqlite;
 namespace Rootwater.Ledger.Sqlite.Migrations
 {
     [DbContext(typeof(SqliteLedgerContext))]
-    [Migration("20261125215300_FirstLedger")]
+    [Migration("20261125224505_FirstLedger")]
     partial class FirstLedger
     {
         /// <inheritdoc />
@@ -239,17 +239,15 @@ namespace Rootwater.Ledger.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("done_fact_id");
 
-                    b.Property<double>("Grams")
-                        .HasColumnType("REAL")
-                        .HasColumnName("grams");
-
-                    b.Property<Guid?>("LotId")
+                    b.Property<string>("Taken")
+                        .IsRequired()
                         .HasColumnType("TEXT")
-                        .HasColumnName("lot_id");
+                        .HasColumnName("taken");
 
-                    b.Property<double>("TakenGrams")
-                        .HasColumnType("REAL")
-                        .HasColumnName("taken_grams");
+                    b.Property<string>("Uses")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("uses");
 
                     b.HasKey("CanId", "Number");
 
@@ -636,6 +634,10 @@ namespace Rootwater.Ledger.Sqlite.Migrations
                     b.Property<string>("From")
                         .HasColumnType("TEXT")
                         .HasColumnName("from");
+
+                    b.Property<int>("Origin")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("origin");
 
                     b.Property<double?>("PH")
                         .HasColumnType("REAL")

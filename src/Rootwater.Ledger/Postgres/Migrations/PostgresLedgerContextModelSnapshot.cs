@@ -2,7 +2,6 @@
 using System;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Infrastructure;
-using Microsoft.EntityFrameworkCore.Migrations;
 using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
 using Npgsql.EntityFrameworkCore.PostgreSQL.Metadata;
 using Rootwater.Ledger.Postgres;
@@ -12,11 +11,9 @@ using Rootwater.Ledger.Postgres;
 namespace Rootwater.Ledger.Postgres.Migrations
 {
     [DbContext(typeof(PostgresLedgerContext))]
-    [Migration("20261125215339_FirstLedger")]
-    partial class FirstLedger
+    partial class PostgresLedgerContextModelSnapshot : ModelSnapshot
     {
-        /// <inheritdoc />
-        protected override void BuildTargetModel(ModelBuilder modelBuilder)
+        protected override void BuildModel(ModelBuilder modelBuilder)
         {
 #pragma warning disable 612, 618
             modelBuilder
@@ -244,17 +241,15 @@ namespace Rootwater.Ledger.Postgres.Migrations
                         .HasColumnType("uuid")
                         .HasColumnName("done_fact_id");
 
-                    b.Property<double>("Grams")
-                        .HasColumnType("double precision")
-                        .HasColumnName("grams");
+                    b.Property<string>("Taken")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("taken");
 
-                    b.Property<Guid?>("LotId")
-                        .HasColumnType("uuid")
-                        .HasColumnName("lot_id");
-
-                    b.Property<double>("TakenGrams")
-                        .HasColumnType("double precision")
-                        .HasColumnName("taken_grams");
+                    b.Property<string>("Uses")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("uses");
 
                     b.HasKey("CanId", "Number");
 
@@ -641,6 +636,10 @@ namespace Rootwater.Ledger.Postgres.Migrations
                     b.Property<string>("From")
                         .HasColumnType("text")
                         .HasColumnName("from");
+
+                    b.Property<int>("Origin")
+                        .HasColumnType("integer")
+                        .HasColumnName("origin");
 
                     b.Property<double?>("PH")
                         .HasColumnType("double precision")

@@ -31,11 +31,10 @@ namespace Rootwater.Ledger.Sqlite.Migrations
                 {
                     can_id = table.Column<Guid>(type: "TEXT", nullable: false),
                     number = table.Column<int>(type: "INTEGER", nullable: false),
-                    lot_id = table.Column<Guid>(type: "TEXT", nullable: true),
-                    grams = table.Column<double>(type: "REAL", nullable: false),
+                    uses = table.Column<string>(type: "TEXT", nullable: false),
                     done_fact_id = table.Column<Guid>(type: "TEXT", nullable: true),
                     done_at = table.Column<long>(type: "INTEGER", nullable: true),
-                    taken_grams = table.Column<double>(type: "REAL", nullable: false)
+                    taken = table.Column<string>(type: "TEXT", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -264,6 +263,7 @@ namespace Rootwater.Ledger.Sqlite.Migrations
                     sampled_on = table.Column<DateOnly>(type: "TEXT", nullable: false),
                     position = table.Column<long>(type: "INTEGER", nullable: false),
                     values = table.Column<string>(type: "TEXT", nullable: false),
+                    origin = table.Column<int>(type: "INTEGER", nullable: false),
                     temperature_celsius = table.Column<double>(type: "REAL", nullable: false),
                     from = table.Column<string>(type: "TEXT", nullable: true),
                     source = table.Column<string>(type: "TEXT", nullable: false),
