@@ -87,6 +87,8 @@ public static class PotInverse
     private const double Coarse = 0.2;
     private const double Fine = 0.05;
     private const double AsGood = 0.05;
+    private const double LookEveryHours = 12;
+    private const double MostDoseMolPerKgWater = 0.1;
 
     /// <summary>Searches starting pH and strength.</summary>
     /// <exception cref="PotInputException">Something given cannot be used, or no pH in the range can be reached.</exception>
@@ -102,6 +104,8 @@ public static class PotInverse
             throw new PotInputException("strengths", string.Join(", ", request.Strengths), "one or more factors above 0, at most 3");
         }
 
+        var before = request.Before ?? PotState.FilledWith(request.Setup, ComponentAmounts.Zero);
+        PotInputs.Check(request.Parameters, request.Setup, request.Climate, before, request.Later, request.Days * 24);
         var best = request.Strengths.Select(strength => BestAt(request, strength)).ToList();
 
         // The first, usually full strength, stays unless thinning really buys time inside the window.
@@ -117,9 +121,10 @@ public static class PotInverse
     private static (double Strength, Try Best, List<Try> Tried) BestAt(PourRequest request, double strength)
     {
         var tried = new List<Try>();
+        Lent? lent = null;
         for (var i = 0; request.PourPH.Low + i * Coarse <= request.PourPH.High + 1e-9; i++)
         {
-            tried.Add(TryOne(request, strength, Math.Round(request.PourPH.Low + i * Coarse, 6)));
+            tried.Add(TryOne(request, strength, Math.Round(request.PourPH.Low + i * Coarse, 6), ref lent));
         }
 
         var centre = Pick(tried).PH;
@@ -128,7 +133,7 @@ public static class PotInverse
             var ph = Math.Round(centre + i * Fine, 6);
             if (ph >= request.PourPH.Low - 1e-9 && ph <= request.PourPH.High + 1e-9 && !tried.Any(one => Math.Abs(one.PH - ph) < 1e-6))
             {
-                tried.Add(TryOne(request, strength, ph));
+                tried.Add(TryOne(request, strength, ph, ref lent));
             }
         }
 
@@ -138,16 +143,26 @@ public static class PotInverse
     /// <summary>The most time in the window; of equals the one whose root stays nearest its ideal.</summary>
     private static Try Pick(List<Try> tried) => tried.OrderByDescending(one => Math.Round(one.Share, 3)).ThenBy(one => one.DistanceFromIdeal).First();
 
-    private static Try TryOne(PourRequest request, double strength, double ph)
+    /// <summary>One run of the middle parameters. Pours of one feed differ by a little acid, so the medium's resting bases of the first are lent to the others.</summary>
+    private static Try TryOne(PourRequest request, double strength, double ph, ref Lent? lent)
     {
         var (start, events, _) = Pour(request, strength, ph);
-        var trajectory = PotSimulator.Run(request.Parameters, request.Setup, request.Climate, start, events, request.Days * 24, 12);
-        var hours = trajectory.Samples.Select(sample => sample.Hours).ToArray();
-
-        // A root too salty is out of its window, whatever its pH.
-        var values = trajectory.Samples.Select(sample => sample.Medium.EcMicrosiemensPerCm <= request.MostEcMicrosiemensPerCm ? sample.Medium.PH : 0).ToArray();
-        var distance = trajectory.Samples.Average(sample => Math.Abs(sample.Medium.PH - request.RootPH.Ideal));
-        return new Try(ph, TimeShare.Inside(hours, values, request.RootPH), distance);
+        var stops = PotSchedule.Of(events, request.Days * 24, LookEveryHours);
+        var hours = new double[stops.Length];
+        var values = new double[stops.Length];
+        var rests = new RestingBase[stops.Length];
+        var distance = 0.0;
+        var at = 0;
+        var run = PotSchedule.Follow(stops, request.Parameters, request.Setup, request.Climate, start, (run, stop, looks) =>
+        {
+            // A root too salty is out of its window, whatever its pH.
+            hours[at] = stop.Hours;
+            values[at] = looks.Medium.Ec25MicrosiemensPerCm <= request.MostEcMicrosiemensPerCm ? looks.Medium.PH : 0;
+            rests[at++] = run.Rest;
+            distance += Math.Abs(looks.Medium.PH - request.RootPH.Ideal);
+        }, lent, solvesReservoir: false);
+        lent ??= new Lent(rests, run.TraceProtons);
+        return new Try(ph, TimeShare.Inside(hours, values, request.RootPH), distance / stops.Length);
     }
 
     private static PourAdvice Advise(PourRequest request, (double Strength, Try Best, List<Try> Tried) chosen)
@@ -214,12 +229,44 @@ public static class PotInverse
         acidPerMole ??= NitricAcid;
         basePerMole ??= PotassiumHydroxide;
         var conditions = new SolveConditions { Temperature = Temperature.FromCelsius(celsius) };
-        var now = EquilibriumSolver.Solve(feed, conditions).Required().PH;
-        var acid = now > ph;
-        var outcome = DoseForPH.Find(feed, acid ? acidPerMole : basePerMole, ph, 0.1, conditions);
-        return outcome is { Amount: { } amount, Solution: not null }
-            ? (feed.PlusScaled(acid ? acidPerMole : basePerMole, amount), acid ? amount : -amount)
-            : throw new PotInputException("pourPH", ph, $"a pH this feed can be brought to ({outcome.Why})");
+        var wanted = conditions with { FixedPH = ph };
+        var acid = ProtonsWanted(feed, wanted) > 0;
+        var reagent = acid ? acidPerMole : basePerMole;
+        var moles = IsStrong(reagent) ? StrongDose(feed, reagent, wanted) : DoseForPH.Find(feed, reagent, ph, MostDoseMolPerKgWater, conditions).Amount;
+        return moles is { } amount and <= MostDoseMolPerKgWater
+            ? (feed.PlusScaled(reagent, amount), acid ? amount : -amount)
+            : throw new PotInputException("pourPH", ph, "a pH that the acid or base in use can bring this feed to");
+    }
+
+    /// <summary>Protons a feed lacks (or has too many of, negative) at the pH the conditions hold, mol per kg of water.</summary>
+    private static double ProtonsWanted(ComponentAmounts feed, SolveConditions atPH) =>
+        EquilibriumSolver.Solve(feed, atPH).Required().HydrogenMolPerKgWater - feed[Component.Hydrogen];
+
+    /// <summary>An acid or base whose own ion takes no part in the proton balance.</summary>
+    private static bool IsStrong(ComponentAmounts reagent)
+    {
+        foreach (var component in reagent.Present())
+        {
+            if (component is not (Component.Hydrogen or Component.Nitrate or Component.Chloride or Component.Potassium or Component.Sodium))
+            {
+                return false;
+            }
+        }
+
+        return reagent[Component.Hydrogen] != 0;
+    }
+
+    /// <summary>Three solves at the held pH are enough: the ion that comes along moves the balance only through the ionic strength.</summary>
+    private static double? StrongDose(ComponentAmounts feed, ComponentAmounts reagent, SolveConditions atPH)
+    {
+        var moles = 0.0;
+        for (var i = 0; i < 3; i++)
+        {
+            var dosed = feed.PlusScaled(reagent, moles);
+            moles += ProtonsWanted(dosed, atPH) / reagent[Component.Hydrogen];
+        }
+
+        return moles >= -1e-9 ? Math.Max(0, moles) : null;
     }
 
     private readonly record struct Try(double PH, double Share, double DistanceFromIdeal);

@@ -51,6 +51,12 @@ internal sealed class PotRun
     public ReadOnlySpan<double> MediumMol => _medium;
     public ReadOnlySpan<double> ReservoirMol => _reservoir;
 
+    /// <summary>
+    /// False leaves the reservoir unsolved, and its carbon dioxide where it was: what the wick brings up settles with the medium's air anyway, so
+    /// the root hardly notices. For searches that ask for nothing but the root.
+    /// </summary>
+    public bool SolvesReservoir { get; init; } = true;
+
     /// <summary>Nitrogen the roots have taken so far, mol.</summary>
     public double NitrogenTaken { get; private set; }
 
@@ -241,7 +247,7 @@ internal sealed class PotRun
     public (WaterLook Medium, WaterLook? Reservoir) Look()
     {
         var medium = Look(_medium, _mediumLitres, _parameters.MediumGasExchangePerHour, ref _ecRatioMedium);
-        var reservoir = _reservoirLitres > 0 ? Look(_reservoir, _reservoirLitres, _parameters.ReservoirGasExchangePerHour, ref _ecRatioReservoir) : (WaterLook?)null;
+        var reservoir = SolvesReservoir && _reservoirLitres > 0 ? Look(_reservoir, _reservoirLitres, _parameters.ReservoirGasExchangePerHour, ref _ecRatioReservoir) : (WaterLook?)null;
         _sinceGas = 0;
         return (medium, reservoir);
     }

@@ -48,9 +48,9 @@ internal static class PotSchedule
     }
 
     /// <summary>Runs a pot along the stops. What another run of the same pot found may be lent to it, which saves solves.</summary>
-    public static PotRun Follow(ReadOnlySpan<PotStop> stops, PotParameters parameters, PotSetup setup, PotClimate climate, PotState start, Action<PotRun, PotStop, (WaterLook Medium, WaterLook? Reservoir)> see, Lent? lent = null)
+    public static PotRun Follow(ReadOnlySpan<PotStop> stops, PotParameters parameters, PotSetup setup, PotClimate climate, PotState start, Action<PotRun, PotStop, (WaterLook Medium, WaterLook? Reservoir)> see, Lent? lent = null, bool solvesReservoir = true)
     {
-        var run = new PotRun(parameters, setup, climate, start) { TraceProtons = lent?.TraceProtons };
+        var run = new PotRun(parameters, setup, climate, start) { TraceProtons = lent?.TraceProtons, SolvesReservoir = solvesReservoir };
         var now = 0.0;
         for (var i = 0; i < stops.Length; i++)
         {
