@@ -7,7 +7,7 @@ namespace Rootwater.Cli;
 /// <summary>A plan as tables for people.</summary>
 internal static class CanTables
 {
-    public static void Write(IAnsiConsole console, PlanOutcome outcome, PlanRequest request)
+    public static void Write(IAnsiConsole console, PlanOutcome outcome)
     {
         if (outcome.Plan is { } plan)
         {
@@ -56,7 +56,7 @@ internal static class CanTables
         {
             steps.AddRow(
                 Markup.Escape($"{step.Number}"),
-                Markup.Escape(step.What) + string.Concat(step.Cautions.Select(caution => Environment.NewLine + Markup.Escape("! " + caution))),
+                Markup.Escape(step.What),
                 Markup.Escape($"{Number(step.Amount, "0.###")} {step.Unit}"),
                 Markup.Escape(Band(step.EcMicrosiemensPerCm, 0.001, "0.00")),
                 Markup.Escape(Band(step.PH, 1, "0.0")));
@@ -66,6 +66,11 @@ internal static class CanTables
         foreach (var step in can.Steps)
         {
             console.MarkupLineInterpolated($"  {step.Number}: {step.Reason}.");
+        }
+
+        foreach (var caution in can.Steps.SelectMany(step => step.Cautions.Select(caution => (caution, step.Number))).GroupBy(each => each.caution, each => each.Number))
+        {
+            console.MarkupLineInterpolated($"  [bold]! step {string.Join(", ", caution)}: {caution.Key}[/]");
         }
 
         console.MarkupLineInterpolated($"Pens: EC {Band(can.EcMicrosiemensPerCm, 0.001, "0.00")} mS/cm ({Number(can.EcOnPenMicrosiemensPerCm / 1000, "0.00")} on your pen at this temperature), pH {Band(can.PH, 1, "0.0")} now, {Number(can.PHAfterADay, "0.0")} tomorrow, {Number(can.PHInBalanceWithAir, "0.0")} once in balance with the air.");

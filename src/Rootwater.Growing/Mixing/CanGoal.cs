@@ -30,7 +30,10 @@ internal sealed record Goal(Measure Measure, Band Band, double Weight)
 }
 
 /// <summary>What one can is to do: the goals of those it serves and the strictest of their hard limits.</summary>
-internal sealed record CanGoal(IReadOnlyList<Goal> Goals, HardLimits Limits)
+/// <param name="Goals">Bands with their weights.</param>
+/// <param name="Limits">The strictest.</param>
+/// <param name="Share">The weight of those it serves: 1 in a can by itself, their share of all plants where cans are compared.</param>
+internal sealed record CanGoal(IReadOnlyList<Goal> Goals, HardLimits Limits, double Share = 1)
 {
     /// <summary>Every pH that a goal names.</summary>
     public IEnumerable<double> PHLevels => Goals.Where(goal => goal.IsPH).SelectMany(goal => new[] { goal.Band.Low, goal.Band.Ideal, goal.Band.High });
@@ -58,7 +61,7 @@ internal sealed record CanGoal(IReadOnlyList<Goal> Goals, HardLimits Limits)
             }
         }
 
-        return new CanGoal([.. goals.Select(goal => new Goal(goal.Key.Item1, goal.Key.Item2, goal.Value))], Strictest(groups.Select(group => group.Group.Want.Limits)));
+        return new CanGoal([.. goals.Select(goal => new Goal(goal.Key.Item1, goal.Key.Item2, goal.Value))], Strictest(groups.Select(group => group.Group.Want.Limits)), groups.Sum(group => group.Share));
     }
 
     /// <summary>The goals of one group, unweighted by its share.</summary>

@@ -140,7 +140,7 @@ internal sealed class CanModel
         return PlanWeights.Cost * column.CostPerStep / (PlanWeights.TypicalCostPerLitre * litres) - gain;
     }
 
-    public static double CostWhenUsed(Column column) => PlanWeights.ProductUsed + PlanWeights.NewestLot * column.LotAge;
+    public static double CostWhenUsed(Column column) => PlanWeights.ProductUsed + PlanWeights.NewestLot * column.LotAge + column.ExtraWhenUsed;
 
     /// <summary>
     /// The most steps worth looking at: the supply, 10 g/L, three times the highest band of a nutrient it brings, one and a half times the EC limit.
@@ -218,7 +218,7 @@ internal sealed class CanModel
     {
         foreach (var measure in _line.Measures.Keys.Where(measure => measure.Kind == MeasureKind.Saturation))
         {
-            var over = _program.Add(0, double.PositiveInfinity, PlanWeights.Saturation);
+            var over = _program.Add(0, double.PositiveInfinity, PlanWeights.Saturation * _goal.Share);
             AtLeast(over, Value(measure), 1, SaturationMargin);
         }
     }

@@ -183,25 +183,14 @@ internal sealed class CanOptimiser(CanChemistry chemistry, IReadOnlyList<Column>
 
     public double BandObjective(SolvedCan solved) =>
         goal.Goals.Sum(each => each.Penalty(CanGoal.Value(each.Measure, solved)))
-        + CanChemistry.Watched.Sum(mineral => PlanWeights.Saturation * Math.Max(0, solved.Solution.SaturationIndex(mineral) ?? 0));
+        + CanChemistry.Watched.Sum(mineral => PlanWeights.Saturation * goal.Share * Math.Max(0, solved.Solution.SaturationIndex(mineral) ?? 0));
 
     private double TieBreaks(IReadOnlyList<double> steps)
     {
         var sum = 0.0;
         for (var j = 0; j < columns.Count; j++)
         {
-            var column = columns[j];
-            sum += PlanWeights.Cost * column.CostPerStep * steps[j] / (PlanWeights.TypicalCostPerLitre * litres);
-            if (steps[j] > 0 && column.Kind == ColumnKind.Product)
-            {
-                sum += PlanWeights.ProductUsed + PlanWeights.NewestLot * column.LotAge;
-            }
-
-            var most = Math.Min(column.MostSteps, Math.Round(litres / column.Step));
-            if (column.Kind == ColumnKind.Leftover && most > 0)
-            {
-                sum -= PlanWeights.LeftoverUnused * steps[j] / most;
-            }
+            sum += CanModel.CostPerStep(columns[j], litres) * steps[j] + (steps[j] > 0 && columns[j].Kind == ColumnKind.Product ? CanModel.CostWhenUsed(columns[j]) : 0);
         }
 
         return sum;

@@ -14,8 +14,9 @@ internal sealed class CardWriter(PlanRequest request, CanChemistry chemistry)
     // Citrate and acetate above this are food enough for microbes to move the pH.
     private const double OrganicAcidMol = 1e-5;
 
-    public CanPlan Write(VerifiedCan can, string letter, Vessel vessel, IReadOnlyList<WantGroup> groups, IReadOnlyDictionary<Guid, double> drawnAlready)
+    public CanPlan Write(PlannedCan planned, string letter, IReadOnlyDictionary<Guid, double> drawnAlready)
     {
+        var (can, vessel, groups) = (planned.Can, planned.Vessel, planned.Groups);
         var (columns, contents, solved) = (can.Columns, can.Contents, can.Solved);
         var additions = Additions(can);
         var water = contents with { Steps = [.. contents.Steps.Select((steps, j) => columns[j].Kind == ColumnKind.Product ? 0 : steps)] };
@@ -62,7 +63,7 @@ internal sealed class CardWriter(PlanRequest request, CanChemistry chemistry)
         var worst = order.WorstOf(sequence);
         return new CanPlan
         {
-            Id = Guid.CreateVersion7(),
+            Id = planned.Id,
             Letter = letter,
             Vessel = vessel.Name,
             Litres = contents.Litres,
@@ -149,7 +150,7 @@ internal sealed class CardWriter(PlanRequest request, CanChemistry chemistry)
             Amount = Math.Round(steps * column.Step, 6),
             Unit = "L",
             Reason = column.Kind == ColumnKind.Leftover
-                ? "what is left of an earlier can saves what is already in it"
+                ? "taken from that can, which saves weighing what is already in it"
                 : string.Create(CultureInfo.InvariantCulture, $"brings {alkalinity ?? 0:0.0} meq/L of alkalinity; hold a little back to rinse with and fill to the mark at the end"),
             EcMicrosiemensPerCm = default,
             PH = default,

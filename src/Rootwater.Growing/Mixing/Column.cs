@@ -52,6 +52,9 @@ internal sealed record Column
     /// <summary>A dose smaller than this many steps cannot be measured well enough; 0 or at least this many.</summary>
     public double LeastStepsWhenUsed { get; init; }
 
+    /// <summary>What using it at all costs beyond any product: a bottle must be made first.</summary>
+    public double ExtraWhenUsed { get; init; }
+
     /// <summary>All of it is in the can already: a can that is being repaired.</summary>
     public bool MustBeAllUsed { get; init; }
 

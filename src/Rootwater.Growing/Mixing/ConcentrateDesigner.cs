@@ -125,13 +125,12 @@ internal sealed class ConcentrateDesigner(CanChemistry chemistry, Tools tools)
     private static ConcentrateRecipe Recipe(List<(Column Column, double Grams)> weigh, char letter, double litres, Moment worst, List<List<(Column Column, double Grams)>> all)
     {
         var products = weigh.Select(each => each.Column.Product!).ToList();
-        var cautions = products.SelectMany(Cautions.For).Distinct().ToList();
+        var cautions = Cautions.ForConcentrate(products).ToList();
         if (products.Any(product => product.MolPerKg[Component.Calcium] > 0))
         {
-            cautions.Add("Calcium products never go into one concentrate with sulfates or phosphates.");
+            cautions.Insert(0, "Calcium products never go into one concentrate with sulfates or phosphates.");
         }
 
-        cautions.Add("Write name, date and strength on the bottle; keep it dark, closed and out of children's reach. Never pour it undiluted.");
         var apart = all.Count > 1 ? "; kept apart from the other bottle because together at this strength something would fall out or the pH could not be trimmed alone" : "";
         var index = double.IsFinite(worst.Index) ? string.Create(CultureInfo.InvariantCulture, $"; at this strength {worst.Mineral.ToString()!.ToLowerInvariant()} stands at {worst.Index:+0.0;-0.0}") : "";
         return new ConcentrateRecipe
@@ -177,6 +176,7 @@ internal sealed class ConcentrateDesigner(CanChemistry chemistry, Tools tools)
             CostPerStep = cost * tools.SyringeStepMillilitres,
             MeasuringError = tools.SyringeErrorMillilitres,
             RelativeUncertainty = product.RelativeUncertainty,
+            ExtraWhenUsed = PlanWeights.Concentrate,
         });
     }
 }

@@ -5,7 +5,7 @@ namespace Rootwater.Growing.Mixing;
 /// <summary>All cans of one way of sharing.</summary>
 internal sealed record PlannedCans(IReadOnlyList<PlannedCan> Cans, double Bound)
 {
-    public double Objective => Cans.Sum(can => can.Can.Objective);
+    public double Objective => Cans.Sum(can => can.Share * can.Can.Objective);
 
     public bool AllMet => Cans.All(can => can.AllMet);
 }
@@ -132,20 +132,82 @@ internal sealed class PlanSession
                 return null;
             }
 
-            Use(built, used);
+            Use(built, used, 1);
             cans.Add(built);
+        }
+
+        for (var later = cans.Count - 1; later > 0; later--)
+        {
+            Top(cans, later, columns, servings, used);
         }
 
         // One can: the integer program's own bound is the stronger. Several: the relaxation of every sharing.
         return new PlannedCans(cans, sharing.Bound);
     }
 
-    private static void Use(PlannedCan can, Dictionary<Guid, double> used)
+    // A later can made from some of an earlier one: worth it where it saves weighings or bottles and leaves no band worse.
+    private void Top(List<PlannedCan> cans, int later, IReadOnlyList<Column> columns, IReadOnlyList<Serving> servings, Dictionary<Guid, double> used)
     {
-        var columns = can.Can.Columns;
-        for (var j = 0; j < columns.Count; j++)
+        var plain = cans[later];
+        for (var earlier = 0; earlier < later && Left > _request.TimeLimit / 5; earlier++)
         {
-            used[columns[j].Id] = used.GetValueOrDefault(columns[j].Id) + can.Can.Contents.Steps[j];
+            var source = cans[earlier];
+            var step = _request.Tools.WaterStepLitres;
+
+            // The can that gives needs the room: where the other stands in the larger vessel, they change places.
+            var swap = plain.Vessel.Litres > source.Vessel.Litres && plain.Can.Contents.Litres <= source.Vessel.Litres + 1e-9;
+            var (wide, narrow) = swap ? (plain.Vessel, source.Vessel) : (source.Vessel, plain.Vessel);
+            var room = Math.Floor((wide.Litres - source.Can.Contents.Litres) / step + 1e-6);
+            if (room < 1 || source.ToppedFrom is not null || cans.Any(can => can.ToppedFrom == source.Id))
+            {
+                continue;
+            }
+
+            var builder = new CanBuilder(_chemistry, _request.Tools, RelativeGap, _cancel);
+            var limit = TimeSpan.FromMilliseconds(Math.Min(150, Left.TotalMilliseconds / 6));
+            if (Attempt(source, room) is not { } topped || topped.Can.Objective > plain.Can.Objective - PlanWeights.ProductUsed || (plain.AllMet && !topped.AllMet))
+            {
+                continue;
+            }
+
+            // The earlier can is mixed for both now; its own doses change a little, and the later can with them.
+            var drawn = topped.Can.Contents.Steps[^1];
+            var litres = Math.Round(source.Can.Contents.Litres + drawn * step, 6);
+            var wider = builder.Plain(wide, litres, Groups(source), source.Block, Remaining(source), source.Can.Solved.Totals, limit);
+            if (wider is null || (source.AllMet && !wider.AllMet))
+            {
+                continue;
+            }
+
+            wider = wider with { Id = source.Id, FullerBecause = "some of it goes into a later can" };
+            if (Attempt(wider, drawn) is { } second && second.Can.Contents.Steps[^1] == drawn && (second.AllMet || !plain.AllMet) && second.Can.Objective < plain.Can.Objective)
+            {
+                Use(source, used, -1);
+                Use(plain, used, -1);
+                (cans[earlier], cans[later]) = (wider, second with { ToppedFrom = source.Id });
+                Use(wider, used, 1);
+                Use(second, used, 1);
+                return;
+            }
+
+            PlannedCan? Attempt(PlannedCan from, double most)
+            {
+                var leftover = new Leftover(from.Id, $"can {(char)('A' + earlier)}", most * step, from.Can.Solved.Totals, 0);
+                return builder.Plain(narrow, plain.Can.Contents.Litres, Groups(plain), plain.Block, [.. Remaining(plain), Columns.OfLeftover(leftover, _request.Tools)], plain.Can.Solved.Totals, limit);
+            }
+        }
+
+        List<(WantGroup, double)> Groups(PlannedCan can) => [.. can.Block.Select(i => (servings[i].Group, servings[i].Share))];
+
+        List<Column> Remaining(PlannedCan can) => [.. columns.Select(column =>
+            column with { MostSteps = Math.Max(0, column.MostSteps - used.GetValueOrDefault(column.Id) + can.StepsOf(column.Id)) })];
+    }
+
+    private static void Use(PlannedCan can, Dictionary<Guid, double> used, int sign)
+    {
+        foreach (var column in can.Can.Columns)
+        {
+            used[column.Id] = used.GetValueOrDefault(column.Id) + sign * can.StepsOf(column.Id);
         }
     }
 
@@ -194,7 +256,7 @@ internal sealed class PlanSession
         foreach (var (can, index) in planned.Cans.Select((can, index) => (can, index)))
         {
             _cancel.ThrowIfCancellationRequested();
-            cards.Add(writer.Write(can.Can, ((char)('A' + index)).ToString(), can.Vessel, can.Groups, drawn) with { Concentrates = [.. can.Bottles.Select(bottle => bottle.Recipe)] });
+            cards.Add(writer.Write(can, ((char)('A' + index)).ToString(), drawn) with { Concentrates = [.. can.Bottles.Select(bottle => bottle.Recipe)] });
             Draw(can.Can, drawn);
         }
 
@@ -218,7 +280,7 @@ internal sealed class PlanSession
 
     private static double Gap(PlannedCans planned)
     {
-        var objective = planned.Cans.Sum(can => can.Can.BandObjective);
+        var objective = planned.Cans.Sum(can => can.Share * can.Can.BandObjective);
         return objective <= 1e-9 ? 0 : Math.Clamp((objective - planned.Bound) / objective, 0, 1);
     }
 

@@ -3,22 +3,25 @@ namespace Rootwater.Growing.Mixing;
 /// <summary>How bands are traded against one another when not all can be met. Hard limits are never traded.</summary>
 /// <remarks>
 /// A want costs its weight for each half-width of its band away from the ideal, and <see cref="OutsideFactor"/> times that for
-/// what lies outside. The ratios are ours (common practice, no source): leaving any band by 2 % of its half-width costs as much as
-/// standing two half-widths off an ideal, so bands are met first and ideals are approached with what freedom is left.
+/// what lies outside. The ratios are ours (common practice, no source): leaving any band by 0.1 % of its half-width costs as much as
+/// standing a whole half-width off an ideal, so bands are met first and ideals are approached with what freedom is left.
 /// </remarks>
 internal static class PlanWeights
 {
     /// <summary>Outside a band, per half-width.</summary>
-    public const double OutsideFactor = 100;
+    public const double OutsideFactor = 1000;
 
     /// <summary>Strength and pH decide whether a can is safe to pour; a single element can wait a week.</summary>
     public const double Ec = 3, PH = 3, TotalNitrogen = 3;
 
     /// <summary>Of an oversaturation of one unit in the finished can: worse than any band.</summary>
-    public const double Saturation = 1000;
+    public const double Saturation = 5000;
 
     /// <summary>For each product weighed: a tie-break, worth a tenth of a half-width of one element.</summary>
     public const double ProductUsed = 0.1;
+
+    /// <summary>For each concentrate that must be made first: worth it to get back into a band, not to get nearer to an ideal.</summary>
+    public const double Concentrate = 3;
 
     /// <summary>For the whole cost of a can at <see cref="TypicalCostPerLitre"/>: a tie-break below the number of products.</summary>
     public const double Cost = 0.02;

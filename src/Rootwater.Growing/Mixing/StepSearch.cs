@@ -27,10 +27,12 @@ internal sealed class StepSearch
     private readonly int[] _waters;
     private readonly int _mostProducts;
     private readonly double[] _values;
+    private readonly double _saturationWeight;
 
     public StepSearch(IReadOnlyList<Column> columns, CanGoal goal, double litres, double kgWaterPerLitre, Linearisation line, EdgeFactors edges, int? mostProducts = null)
     {
         _columns = columns;
+        _saturationWeight = PlanWeights.Saturation * goal.Share;
         _mostProducts = mostProducts ?? int.MaxValue;
         var index = new Dictionary<Measure, int>();
         foreach (var each in goal.Goals)
@@ -278,7 +280,7 @@ internal sealed class StepSearch
 
         foreach (var measure in _saturations)
         {
-            sum += PlanWeights.Saturation * Math.Max(0, _values[measure] + CanModel.SaturationMargin);
+            sum += _saturationWeight * Math.Max(0, _values[measure] + CanModel.SaturationMargin);
         }
 
         return sum;

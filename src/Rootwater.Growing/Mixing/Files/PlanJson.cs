@@ -78,11 +78,22 @@ public static class PlanJson
         json.WriteStartObject("mmolPerKgWater");
         foreach (var component in can.MolPerKgWater.Present())
         {
-            Number(json, PlanRequestCheck.Camel(component.ToString()), can.MolPerKgWater[component] * 1000);
+            Number(json, PlanRequestCheck.Camel(component.ToString()), can.MolPerKgWater[component] * 1000, 9);
         }
 
         json.WriteEndObject();
         Array(json, "serves", can.Serves, Write);
+        json.WriteStartObject("limits");
+        Number(json, "sodiumMgPerLitre", can.Limits.SodiumMgPerLitre);
+        Number(json, "chlorideMgPerLitre", can.Limits.ChlorideMgPerLitre);
+        Number(json, "boronMgPerLitre", can.Limits.BoronMgPerLitre);
+        Number(json, "zincMgPerLitre", can.Limits.ZincMgPerLitre);
+        Number(json, "copperMgPerLitre", can.Limits.CopperMgPerLitre);
+        Number(json, "manganeseMgPerLitre", can.Limits.ManganeseMgPerLitre);
+        Number(json, "ammoniumShareOfNitrogen", can.Limits.AmmoniumShareOfNitrogen);
+        Number(json, "ureaShareOfNitrogen", can.Limits.UreaShareOfNitrogen);
+        Number(json, "ecMicrosiemensPerCm", can.Limits.EcMicrosiemensPerCm);
+        json.WriteEndObject();
         if (can.AgeLimit is { } age)
         {
             json.WriteStartObject("ageLimit");
@@ -216,11 +227,11 @@ public static class PlanJson
     }
 
     // Six decimals: finer than anything weighed, and no noise of binary fractions.
-    private static void Number(Utf8JsonWriter json, string name, double? value)
+    private static void Number(Utf8JsonWriter json, string name, double? value, int decimals = 6)
     {
         if (value is { } number && double.IsFinite(number))
         {
-            json.WriteNumber(name, Math.Round(number, 6));
+            json.WriteNumber(name, Math.Round(number, decimals));
         }
         else
         {

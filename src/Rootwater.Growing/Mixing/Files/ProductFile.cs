@@ -2,6 +2,7 @@ using System.Globalization;
 using Rootwater.Chemistry.Formulas;
 using Rootwater.Chemistry.Species;
 using Rootwater.Growing.Cupboard;
+using Rootwater.Growing.Labels;
 
 namespace Rootwater.Growing.Mixing.Files;
 
@@ -25,32 +26,46 @@ internal static class ProductFile
             found.Add(new($"{at}.densityKgPerLitre", null, "a product given by volume needs its density, kg per litre; weigh 100 mL of it to find it"));
         }
 
-        var amounts = dto.Formula is not null ? FromFormula(dto, at, found)
-            : dto.MolPerKg is not null ? ComponentFile.Read(dto.MolPerKg, 1, $"{at}.molPerKg", found)
-            : LabelFile.Read(dto, at, found);
-        if (found.Count > before || amounts is null)
+        var id = dto.Id ?? Guid.CreateVersion7();
+        var product = dto.Label is not null && found.Count == before ? LabelFile.Read(dto, name, id, at, found) : FromContents(dto, name, id, at, found);
+        if (found.Count > before || product is null)
         {
             return null;
         }
 
-        var id = dto.Id ?? Guid.CreateVersion7();
-        var kind = dto.Kind ?? KindOf(amounts, dto);
-        var product = new Product
+        product = product with
+        {
+            RelativeUncertainty = dto.RelativeUncertainty ?? product.RelativeUncertainty,
+            PHUncertainty = dto.PHUncertainty ?? product.PHUncertainty,
+            PricePerKg = dto.PricePerKg,
+            SolubilityGramsPerLitre = dto.SolubilityGramsPerLitre ?? product.SolubilityGramsPerLitre,
+        };
+        var grams = dto.Grams ?? dto.Millilitres * dto.DensityKgPerLitre ?? 1000;
+        return new SupplyItem(product, [new Lot { Id = Guid.CreateVersion7(), ProductId = id, GramsLeft = grams, BoughtOn = dto.BoughtOn }]);
+    }
+
+    private static Product? FromContents(ProductDto dto, string name, Guid id, string at, List<PlanRequestProblem> found)
+    {
+        var amounts = dto.Formula is not null ? FromFormula(dto, at, found) : ComponentFile.Read(dto.MolPerKg, 1, $"{at}.molPerKg", found);
+        if (amounts is null)
+        {
+            return null;
+        }
+
+        var salt = dto.Formula is null ? null : SaltFacts.Find(dto.Formula);
+        var kind = dto.Kind ?? KindOf(amounts);
+        return new Product
         {
             Id = id,
             Name = name,
             Kind = kind,
             MolPerKg = amounts,
             DensityKgPerLitre = dto.DensityKgPerLitre,
-            RelativeUncertainty = dto.RelativeUncertainty ?? (dto.Label is null ? 0.01 : 0.03),
-            PHUncertainty = dto.PHUncertainty ?? (dto.Label is null ? 0.03 : 0.1),
-            PricePerKg = dto.PricePerKg,
-            SolubilityGramsPerLitre = dto.SolubilityGramsPerLitre,
-            Hazards = HazardsOf(kind),
-            LabelText = dto.Label,
+            RelativeUncertainty = 0.01,
+            PHUncertainty = 0.03,
+            SolubilityGramsPerLitre = salt?.SolubilityGramsPerLitre,
+            Hazards = dto.DensityKgPerLitre is null ? salt?.Hazards ?? HazardsOf(kind) : HazardsOf(kind),
         };
-        var grams = dto.Grams ?? dto.Millilitres * dto.DensityKgPerLitre ?? 1000;
-        return new SupplyItem(product, [new Lot { Id = Guid.CreateVersion7(), ProductId = id, GramsLeft = grams, BoughtOn = dto.BoughtOn }]);
     }
 
     private static ComponentAmounts? FromFormula(ProductDto dto, string at, List<PlanRequestProblem> found)
@@ -80,7 +95,7 @@ internal static class ProductFile
     }
 
     // A liquid that brings protons and little else is an acid, one that takes them a base; silicate is told by its silicon.
-    private static ProductKind KindOf(ComponentAmounts molPerKg, ProductDto dto)
+    private static ProductKind KindOf(ComponentAmounts molPerKg)
     {
         if (molPerKg[Component.Silicate] > 0.5)
         {
@@ -88,7 +103,7 @@ internal static class ProductFile
         }
 
         var free = molPerKg[Component.Hydrogen] - 2 * molPerKg[Component.Phosphate] - 2 * molPerKg[Component.Carbonate];
-        return dto.Label is not null ? ProductKind.Fertilizer : free > 0.3 ? ProductKind.Acid : free < -0.3 ? ProductKind.Base : ProductKind.Salt;
+        return free > 0.3 ? ProductKind.Acid : free < -0.3 ? ProductKind.Base : ProductKind.Salt;
     }
 
     private static Hazards HazardsOf(ProductKind kind) => kind switch
@@ -99,12 +114,25 @@ internal static class ProductFile
     };
 }
 
-/// <summary>Products by their label's text.</summary>
+/// <summary>Products by their label's text: read, inverted to salts, and refused with what the label floor says of it.</summary>
 internal static class LabelFile
 {
-    public static ComponentAmounts? Read(ProductDto dto, string at, List<PlanRequestProblem> found)
+    public static Product? Read(ProductDto dto, string name, Guid id, string at, List<PlanRequestProblem> found)
     {
-        found.Add(new($"{at}.label", dto.Label, "labels cannot be read from a request file yet; give formula or molPerKg"));
+        var reading = LabelText.Parse(dto.Label!, dto.DensityKgPerLitre);
+        var outcome = reading.Label is { } label && reading.IsUsable ? ProductFactory.FromLabel(label with { Name = name }, dto.Kind, id) : null;
+        if (outcome?.Product is { } product)
+        {
+            return product;
+        }
+
+        var errors = (outcome?.Problems ?? reading.Problems).Where(problem => problem.Severity == Severity.Error).ToList();
+        found.AddRange(errors.Select(problem => new PlanRequestProblem($"{at}.label, {problem.Field}", problem.Value, problem.Message)));
+        if (errors.Count == 0)
+        {
+            found.Add(new($"{at}.label", null, "a label that declares something: \"N 14 %, P2O5 4 %, K2O 12 %\""));
+        }
+
         return null;
     }
 }
