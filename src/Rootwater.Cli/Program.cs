@@ -8,6 +8,7 @@ var root = new RootCommand("Rootwater: what to mix, what the pens should read, a
     PotCommand.Create(),
     LabelCommand.Create(),
     WaterCommand.Create(),
+    LedgerCommand.Create(),
 };
 
 return await root.Parse(args).InvokeAsync();

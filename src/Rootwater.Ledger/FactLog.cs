@@ -22,6 +22,7 @@ public sealed class FactLog(BenchDatabase database, TimeProvider clock, string w
 
     private async Task<int> AppendAsync(LedgerContext db, List<(NewFact Fact, DateTimeOffset Recorded)> stamped, CancellationToken cancel)
     {
+        db.TrackUntilSent();
         var position = await db.Facts.MaxAsync(fact => (long?)fact.Position, cancel) ?? 0;
         // An empty ledger knows no id yet: the demo's hundreds of facts need not ask for each.
         var mayKnow = position > 0;
@@ -65,7 +66,7 @@ public sealed class FactLog(BenchDatabase database, TimeProvider clock, string w
             added++;
         }
 
-        await db.SaveChangesAsync(cancel);
+        await db.SendAsync(cancel);
         return added;
     }
 

@@ -24,6 +24,16 @@ public abstract partial class LedgerContext(DbContextOptions options) : DbContex
     public DbSet<ReadingRow> Readings => Set<ReadingRow>();
     public DbSet<FeedingRow> Feedings => Set<FeedingRow>();
 
+    /// <summary>For writing many rows at once: changes are looked for when they are sent, not at every look into what is tracked.</summary>
+    internal void TrackUntilSent() => ChangeTracker.AutoDetectChangesEnabled = false;
+
+    /// <summary>Sends what has changed, within the running transaction.</summary>
+    internal Task SendAsync(CancellationToken cancel)
+    {
+        ChangeTracker.DetectChanges();
+        return SaveChangesAsync(cancel);
+    }
+
     protected override void OnModelCreating(ModelBuilder modelBuilder)
     {
         modelBuilder.ApplyConfigurationsFromAssembly(typeof(LedgerContext).Assembly);

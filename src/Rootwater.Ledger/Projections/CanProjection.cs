@@ -150,7 +150,7 @@ internal static class CanProjection
             return;
         }
 
-        await db.SaveChangesAsync(cancel); // what follows asks the database, still inside the same transaction
+        await db.SendAsync(cancel); // what follows asks the database, still inside the same transaction
         var taken = await db.Feedings.Where(feeding => feeding.FactId == pouredId).ToListAsync(cancel);
         db.Feedings.RemoveRange(taken);
         foreach (var potId in taken.Where(feeding => feeding.PotId is not null).Select(feeding => feeding.PotId!.Value).Distinct())

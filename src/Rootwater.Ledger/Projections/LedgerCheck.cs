@@ -70,6 +70,7 @@ public static class LedgerCheck
 
     private static async Task<long> ReplayAsync(LedgerContext db, CancellationToken cancel)
     {
+        db.TrackUntilSent();
         long position = 0;
         while (true)
         {
@@ -84,7 +85,7 @@ public static class LedgerCheck
                 await Projector.ApplyAsync(db, fact, FactKinds.Read(fact.Kind, fact.Version, fact.Payload), cancel);
             }
 
-            await db.SaveChangesAsync(cancel);
+            await db.SendAsync(cancel);
             db.ChangeTracker.Clear();
             if (facts.Count < FactsAtATime)
             {
