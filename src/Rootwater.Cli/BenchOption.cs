@@ -3,12 +3,12 @@ using Rootwater.Ledger;
 
 namespace Rootwater.Cli;
 
-/// <summary><c>--database</c>: which bench a command works on. The same names as in the web app.</summary>
+/// <summary><c>--bench</c> (or <c>--database</c>, as the web app calls it): which bench a command works on.</summary>
 internal static class BenchOption
 {
     private const string Variable = "ROOTWATER_DATABASE";
 
-    public static Option<string?> Create() => new("--database")
+    public static Option<string?> Create() => new("--bench", "--database")
     {
         Description = $"The bench: a SQLite file, or a PostgreSQL connection string (Host=…;Database=…). Without it: {Variable} from the environment, or the bench in your own data folder.",
         DefaultValueFactory = _ => Environment.GetEnvironmentVariable(Variable) is { Length: > 0 } set ? set : null,

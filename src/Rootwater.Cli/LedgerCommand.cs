@@ -33,7 +33,7 @@ internal static class LedgerCommand
             {
                 Console.WriteLine(facts > 0
                     ? string.Create(CultureInfo.InvariantCulture, $"{bench.Name}: {facts} facts written in {clock.Elapsed.TotalSeconds:0.0} s.")
-                    : $"{bench.Name} holds facts already and was left as it is. Name another place with --database for a fresh demo.");
+                    : $"{bench.Name} holds facts already and was left as it is. Name another place with --bench for a fresh demo.");
             }
 
             return 0;
