@@ -11,9 +11,29 @@ internal static class LabelPairing
     /// <summary>Pairs of indices into the items: the name and its amount.</summary>
     public static IReadOnlyList<(NutrientItem Name, AmountItem Amount)> Pair(IReadOnlyList<LabelItem> items, string plain)
     {
+        var columns = Columns(items);
+        var tabled = columns.SelectMany(pair => new LabelItem[] { pair.Name, pair.Amount }).ToHashSet();
+        items = [.. items.Where(item => !tabled.Contains(item))];
         var (nameFirst, weightNameFirst) = Heaviest(items, plain, nameFirst: true);
         var (amountFirst, weightAmountFirst) = Heaviest(items, plain, nameFirst: false);
-        return weightNameFirst >= weightAmountFirst ? nameFirst : amountFirst;
+        return [.. columns, .. weightNameFirst >= weightAmountFirst ? nameFirst : amountFirst];
+    }
+
+    /// <summary>A line of names alone over a line of as many amounts alone is a table.</summary>
+    private static List<(NutrientItem Name, AmountItem Amount)> Columns(IReadOnlyList<LabelItem> items)
+    {
+        var pairs = new List<(NutrientItem, AmountItem)>();
+        var lines = items.GroupBy(item => item.Line).OrderBy(line => line.Key).Select(line => line.ToList()).ToList();
+        for (var i = 1; i < lines.Count; i++)
+        {
+            var (names, amounts) = (lines[i - 1], lines[i]);
+            if (names.Count >= 2 && names.Count == amounts.Count && names.TrueForAll(item => item is NutrientItem { Form: not null }) && amounts.TrueForAll(item => item is AmountItem { Quantity.IsShare: true }))
+            {
+                pairs.AddRange(names.Cast<NutrientItem>().Zip(amounts.Cast<AmountItem>()));
+            }
+        }
+
+        return pairs;
     }
 
     private static (List<(NutrientItem, AmountItem)> Pairs, double Weight) Heaviest(IReadOnlyList<LabelItem> items, string plain, bool nameFirst)
@@ -21,10 +41,12 @@ internal static class LabelPairing
         // best[i]: the heaviest pairing among the first i items.
         var best = new double[items.Count + 1];
         var paired = new bool[items.Count + 1];
+        var inLine = items.CountBy(item => item.Line).ToDictionary();
         for (var i = 2; i <= items.Count; i++)
         {
             best[i] = best[i - 1];
-            var weight = Weight(items[i - 2], items[i - 1], plain, nameFirst);
+            var alone = inLine[items[i - 2].Line] == 1 && inLine[items[i - 1].Line] == 1;
+            var weight = Weight(items[i - 2], items[i - 1], plain, nameFirst, alone);
             if (weight > 0 && best[i - 2] + weight > best[i])
             {
                 best[i] = best[i - 2] + weight;
@@ -49,7 +71,7 @@ internal static class LabelPairing
         return (pairs, best[items.Count]);
     }
 
-    private static double Weight(LabelItem first, LabelItem second, string plain, bool nameFirst)
+    private static double Weight(LabelItem first, LabelItem second, string plain, bool nameFirst, bool eachAloneInItsLine)
     {
         var (name, amount) = (first, second) switch
         {
@@ -65,7 +87,8 @@ internal static class LabelPairing
         var lines = second.Line - first.Line;
         var bare = amount.Quantity.Unit == QuantityUnit.Bare;
         // A number without a unit may belong to a symbol ("N 14"), hardly to a word of running text.
-        if (lines > 2 || (bare && name.Sureness < 2 && name.Span.Length > 1))
+        // Over a line's end it may belong to a name only where both stand alone: else a column would be read askew.
+        if (lines > 2 || (bare && name.Sureness < 2 && name.Span.Length > 1) || (bare && lines > 0 && !eachAloneInItsLine))
         {
             return 0;
         }

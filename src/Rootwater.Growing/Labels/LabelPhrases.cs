@@ -45,7 +45,9 @@ internal static class LabelPhrases
                 case MarkToken { Mark: '(' or '[' }:
                     phrase.OpensParenthesis(token.Line);
                     break;
-                case MarkToken { Mark: ',' or ';' or '|' or '+' }:
+                case MarkToken { Mark: ')' or ']' } when phrase.ClosesParenthesis():
+                    break;
+                case MarkToken { Mark: ',' or ';' or '|' or '+' or ')' or ']' }:
                     phrase.EndInto(items);
                     break;
             }
@@ -59,9 +61,9 @@ internal static class LabelPhrases
     {
         private int _start = -1;
         private int _end;
-        private int _line;
         private int _lastLine;
         private int _parenthesisLine = -1;
+        private int _open;
         private WordMeaning _all = new();
 
         public bool Takes(WordMeaning next, int line)
@@ -85,14 +87,20 @@ internal static class LabelPhrases
             return true;
         }
 
-        public void OpensParenthesis(int line) => _parenthesisLine = line;
+        public void OpensParenthesis(int line)
+        {
+            _parenthesisLine = line;
+            _open += _start >= 0 ? 1 : 0;
+        }
+
+        /// <summary>True when the closing one was opened inside the phrase; one opened before it ends the phrase.</summary>
+        public bool ClosesParenthesis() => _open > 0 && _open-- > 0;
 
         public void Add(WordMeaning meaning, WordToken word)
         {
             if (_start < 0)
             {
                 _start = word.Span.Start;
-                _line = word.Line;
             }
 
             _end = word.Span.End;
@@ -116,9 +124,9 @@ internal static class LabelPhrases
             }
 
             _start = -1;
+            _open = 0;
             _all = new WordMeaning();
             _parenthesisLine = -1;
-            _line = _lastLine;
         }
 
         private static bool IsOnlyQualifier(WordMeaning meaning) => meaning.Element is null;

@@ -58,8 +58,8 @@ public static partial class LabelText
             var items = LabelPhrases.Gather(LabelTokens.Cut(_plain, _taken));
             var pairs = LabelPairing.Pair(items, _plain);
             var basis = DecideBasis(pairs);
-            AddPairs(pairs, basis);
-            NameChelators(items, pairs);
+            AddPairs(items, pairs, basis);
+            LabelChelators.Name(_declarations, items, pairs, _plain, _problems);
             AddGrade(grade, basis);
             ReportUnread(items, pairs);
 
@@ -204,22 +204,31 @@ public static partial class LabelText
                     $"The label counts some amounts per volume and some per weight; the {(byVolume >= byWeight ? "weight" : "volume")} ones are left out."));
             }
 
+            if (byVolume == 0 && ByVolumeWord().IsMatch(_plain))
+            {
+                return LabelBasis.ByVolume;
+            }
+
             return byVolume > 0 && byVolume >= byWeight ? LabelBasis.ByVolume : LabelBasis.ByWeight;
         }
 
-        private void AddPairs(IReadOnlyList<(NutrientItem Name, AmountItem Amount)> pairs, LabelBasis basis)
+        private void AddPairs(IReadOnlyList<LabelItem> items, IReadOnlyList<(NutrientItem Name, AmountItem Amount)> pairs, LabelBasis basis)
         {
+            // Only where the label counts both ways is one of them left out; a bare "% " under the words "w/v" is by volume.
+            var both = pairs.Any(pair => pair.Amount.Quantity.Unit == QuantityUnit.Percent) && pairs.Any(pair => pair.Amount.Quantity.Unit == QuantityUnit.PercentByVolume);
+            QuantityUnit? leftOut = !both ? null : basis == LabelBasis.ByVolume ? QuantityUnit.Percent : QuantityUnit.PercentByVolume;
+            var paired = pairs.Select(pair => pair.Name).ToHashSet();
             NutrientItem? before = null;
             foreach (var (name, amount) in pairs)
             {
                 var span = TextSpan.Between(Math.Min(name.Span.Start, amount.Span.Start), Math.Max(name.Span.End, amount.Span.End));
                 var quantity = amount.Quantity;
-                if (quantity.Unit is QuantityUnit.Percent or QuantityUnit.PercentByVolume && (quantity.Unit == QuantityUnit.PercentByVolume) != (basis == LabelBasis.ByVolume))
+                if (leftOut is { } unit && quantity.Unit == unit)
                 {
                     continue;
                 }
 
-                var named = name;
+                var named = Surer(name, amount, items, paired);
                 if (name.IsQualifier)
                 {
                     // "of which 0.08 % chelated by EDTA": a part of the nutrient before. "100 % water-soluble" speaks of the product.
@@ -255,40 +264,14 @@ public static partial class LabelText
             }
         }
 
-        // A chelator named in a line without amounts ("Fe, Mn, Zn chelated by EDTA") speaks of amounts elsewhere.
-        private void NameChelators(IReadOnlyList<LabelItem> items, IReadOnlyList<(NutrientItem Name, AmountItem Amount)> pairs)
+        /// <summary>"Silicon 8 % as SiO2", "potassium 5 % K2O": a formula of the same element, left over beside the pair, says what is counted.</summary>
+        private static NutrientItem Surer(NutrientItem name, AmountItem amount, IReadOnlyList<LabelItem> items, HashSet<NutrientItem> paired)
         {
-            var paired = pairs.Select(pair => pair.Name).ToHashSet();
-            foreach (var chelator in items.OfType<NutrientItem>().Where(item => item.Chelator != Chelator.None && !paired.Contains(item)))
-            {
-                var inLine = items.OfType<NutrientItem>().Where(item => item.Line == chelator.Line && item.Form is { } form && form.IsChelatable()).ToList();
-                var amounts = inLine.Where(paired.Contains).ToList();
-                var meant = (amounts.Count, inLine.Count) switch
-                {
-                    ( > 0, _) => [NearestTo(chelator, amounts).Form!.Value],
-                    (0, > 0) => inLine.Select(item => item.Form!.Value).ToHashSet(),
-                    _ when TraceWords().IsMatch(LineOf(chelator.Span.Start)) => new HashSet<DeclaredForm> { DeclaredForm.Iron, DeclaredForm.Manganese, DeclaredForm.Zinc, DeclaredForm.Copper },
-                    _ => [],
-                };
-                for (var i = 0; i < _declarations.Count; i++)
-                {
-                    if (meant.Contains(_declarations[i].Form) && _declarations[i].Chelator is Chelator.None or Chelator.Unnamed && meant.Contains(_declarations[i].Form)
-                        && (amounts.Count == 0 || _declarations[i].ReadFrom is { } span && Math.Abs(span.Start - chelator.Span.Start) < 80))
-                    {
-                        _declarations[i] = _declarations[i] with { Chelator = chelator.Chelator, WaterSoluble = false };
-                    }
-                }
-            }
-
-            // One nutrient said both plainly and as chelated keeps its plain line as the total.
-            foreach (var line in _declarations.Where(line => line.Chelator == Chelator.Unnamed))
-            {
-                _problems.Add(InputProblem.Note(line.Form.Words(), null, "It is chelated, but the label does not say by what."));
-            }
+            var neighbour = items.OfType<NutrientItem>().FirstOrDefault(item => !paired.Contains(item) && item.Line == amount.Line && item.Element is not null && item.Element == name.Element
+                && item.Sureness > name.Sureness && item.Span.Start >= amount.Span.End && item.Span.Start - amount.Span.End < 24
+                && !items.Any(between => between.Span.Start >= amount.Span.End && between.Span.Start < item.Span.Start));
+            return neighbour is null ? name : name with { Form = neighbour.Form, Sureness = neighbour.Sureness };
         }
-
-        private static NutrientItem NearestTo(NutrientItem chelator, List<NutrientItem> candidates) =>
-            candidates.Where(item => item.Span.Start <= chelator.Span.Start).MaxBy(item => item.Span.Start) ?? candidates.MinBy(item => item.Span.Start)!;
 
         private void AddGrade(Grade? grade, LabelBasis basis)
         {
@@ -386,9 +369,9 @@ public static partial class LabelText
     [GeneratedRegex(@"N ?[-+:/]? ?P ?[-+:/]? ?K\b[^\d\n]{0,14}(?<n>\d{1,2}(?:[.,]\d+)?) ?[-+:/x ] ?(?<p>\d{1,2}(?:[.,]\d+)?) ?[-+:/x ] ?(?<k>\d{1,2}(?:[.,]\d+)?)(?!\d)", RegexOptions.IgnoreCase)]
     private static partial Regex NpkPhrase();
 
-    [GeneratedRegex(@"(?: ?\(? ?\+ ?(?<v>" + Number + @") ?%? ?(?<w>CaO|Ca|MgO|Mg|Fe|SO3|S|)(?![\p{L}\d]) ?\)?)+")]
+    [GeneratedRegex(@"(?: ?(?:\(? ?\+|\() ?(?<v>" + Number + @") ?%? ?(?<w>CaO|Ca|MgO|Mg|Fe|SO3|S|)(?![\p{L}\d]) ?\)?)+")]
     private static partial Regex GradePlus();
 
-    [GeneratedRegex(@"trace|micro|oligo|spuren|minor", RegexOptions.IgnoreCase)]
-    private static partial Regex TraceWords();
+    [GeneratedRegex(@"(?<![\p{L}\d])[wm] ?/ ?v(?![\p{L}\d])", RegexOptions.IgnoreCase)]
+    private static partial Regex ByVolumeWord();
 }
