@@ -55,18 +55,24 @@ public static class SafetyTexts
         return WithLast(keys);
     }
 
-    /// <summary>For making a concentrate of these products: their own cautions, those of any concentrate, and the clash of calcium with sulfate or phosphate where they have it.</summary>
+    /// <summary>For making a concentrate of these products: their own cautions, those of any concentrate, and that calcium stands apart where there is calcium.</summary>
     public static IReadOnlyList<SafetyText> ForConcentrate(IReadOnlyList<Product> products)
     {
         var keys = products.SelectMany(For).Select(text => text.Key).Where(key => key != "LabelPrevails").Distinct().ToList();
         keys.Insert(0, "Concentrate");
-        if (ConcentrateClash.In(products).Count > 0)
+        if (products.Any(product => product.MolPerKg[Component.Calcium] > 0))
         {
             keys.Insert(0, "CalciumClash");
         }
 
         return WithLast(keys);
     }
+
+    /// <summary>One line each, for a step of the card.</summary>
+    public static IReadOnlyList<string> ShortFor(Product product) => [.. For(product).Select(text => text.Short)];
+
+    /// <summary>One line each, for a concentrate's recipe.</summary>
+    public static IReadOnlyList<string> ShortForConcentrate(IReadOnlyList<Product> products) => [.. ForConcentrate(products).Select(text => text.Short)];
 
     private static List<SafetyText> WithLast(List<string> keys) => keys.Count == 0 ? [] : [.. keys.Distinct().Select(Text), LabelPrevails];
 

@@ -186,7 +186,7 @@ public static class CanRepair
                 ProductKind.Base => "brings the pH up to its band",
                 _ => "brings back what is short",
             };
-            additions.Add(new RepairAddition(column.Name, column.Product?.Id, column.Water?.Id, Math.Round(steps * column.Step, 6), column.Unit, reason, column.Product is { } product ? Cautions.For(product) : []));
+            additions.Add(new RepairAddition(column.Name, column.Product?.Id, column.Water?.Id, Math.Round(steps * column.Step, 6), column.Unit, reason, column.Product is { } product ? SafetyTexts.ShortFor(product) : []));
         }
 
         var (ec, ph) = (can.Solved.EcMicrosiemensPerCm * factor, can.Solved.PH);

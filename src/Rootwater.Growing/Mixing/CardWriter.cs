@@ -51,7 +51,7 @@ internal sealed class CardWriter(PlanRequest request, CanChemistry chemistry)
                 Amount = Math.Round(addition.Steps * column.Step, 6),
                 Unit = column.Unit,
                 Reason = Reason(order, sequence, place, additions, columns, early),
-                Cautions = Cautions.For(column.Product!),
+                Cautions = SafetyTexts.ShortFor(column.Product!),
                 EcMicrosiemensPerCm = default,
                 PH = default,
                 ClosestMineral = null,

@@ -125,12 +125,6 @@ internal sealed class ConcentrateDesigner(CanChemistry chemistry, Tools tools)
     private static ConcentrateRecipe Recipe(List<(Column Column, double Grams)> weigh, char letter, double litres, Moment worst, List<List<(Column Column, double Grams)>> all)
     {
         var products = weigh.Select(each => each.Column.Product!).ToList();
-        var cautions = Cautions.ForConcentrate(products).ToList();
-        if (products.Any(product => product.MolPerKg[Component.Calcium] > 0))
-        {
-            cautions.Insert(0, "Calcium products never go into one concentrate with sulfates or phosphates.");
-        }
-
         var apart = all.Count > 1 ? "; kept apart from the other bottle because together at this strength something would fall out or the pH could not be trimmed alone" : "";
         var index = double.IsFinite(worst.Index) ? string.Create(CultureInfo.InvariantCulture, $"; at this strength {worst.Mineral.ToString()!.ToLowerInvariant()} stands at {worst.Index:+0.0;-0.0}") : "";
         return new ConcentrateRecipe
@@ -140,7 +134,7 @@ internal sealed class ConcentrateDesigner(CanChemistry chemistry, Tools tools)
             Weigh = [.. weigh.Select(each => (each.Column.Id, each.Column.Name, Math.Round(each.Grams, 4)))],
             WorstSaturationIndex = double.IsFinite(worst.Index) ? worst.Index : null,
             Reason = string.Create(CultureInfo.InvariantCulture, $"the can wants less of {string.Join(" and ", products.Select(product => product.Name))} than is measured to within {Columns.MostMeasuringError:0 %}; dissolve in the softest water and fill up to {litres:0.##} L") + index + apart,
-            Cautions = cautions,
+            Cautions = SafetyTexts.ShortForConcentrate(products),
         };
     }
 

@@ -19,7 +19,7 @@ public sealed class ConcentrateTests
         bottles.Count.ShouldBe(2);
         var withCalcium = bottles.Single(bottle => bottle.Recipe.Weigh.Any(each => each.ProductName == Kitchen.CalciumNitrate.Product.Name));
         withCalcium.Recipe.Weigh.ShouldNotContain(each => each.ProductName == Kitchen.MagnesiumSulfate.Product.Name || each.ProductName == Kitchen.MonopotassiumPhosphate.Product.Name);
-        withCalcium.Recipe.Cautions.ShouldContain(caution => caution.Contains("never go into one concentrate with sulfates or phosphates", StringComparison.Ordinal));
+        withCalcium.Recipe.Cautions.ShouldContain(caution => caution.Contains("never in one concentrate with sulfates or phosphates", StringComparison.Ordinal));
         bottles.ShouldAllBe(bottle => bottle.Recipe.WorstSaturationIndex == null || bottle.Recipe.WorstSaturationIndex < 0);
     }
 
