@@ -21,7 +21,7 @@ public sealed class ProductEntry
     /// <summary>Fields that have a place on the page for what is wrong with them.</summary>
     public static IReadOnlyList<string> Placed { get; } =
     [
-        "Name", "product name", "Label", "LabelText", "label text", "Formula", "Acid", "acid formula", "Purity", "Strength", "purity percent", "percent by weight",
+        "Name", "product name", "Formula", "Acid", "acid formula", "Purity", "Strength", "purity percent", "percent by weight",
         PercentField, DensityField, PriceField,
     ];
 
@@ -30,7 +30,9 @@ public sealed class ProductEntry
 
     public ProductEntryWay Way { get; set; }
     public string Name { get; set; } = "";
-    public ProductKind Kind { get; set; } = ProductKind.Fertilizer;
+    
+    /// <summary>Null: as it follows from what it is.</summary>
+    public ProductKind? Kind { get; set; }
     public string LabelText { get; set; } = "";
     public string Formula { get; set; } = "";
     public string Percent { get; set; } = "100";

@@ -1,3 +1,4 @@
+using Rootwater.Growing.Waters;
 using Rootwater.Ledger;
 using Rootwater.Ledger.Desks;
 using Rootwater.Web.Numbers;
@@ -13,6 +14,9 @@ public sealed class ReportLine(string key, string what, params string[] units)
     /// <summary>As the growing floor knows it.</summary>
     public string What { get; } = what;
     public IReadOnlyList<string> Units { get; } = units;
+
+    /// <summary>What the growing floor calls the quantity when something is wrong with it.</summary>
+    public string Quantity { get; } = WaterWords.TryQuantity(what, out var quantity) ? quantity.ToString() : what;
     public string Unit { get; set; } = units[0];
     public string Text { get; set; } = "";
 }
@@ -22,23 +26,21 @@ public sealed class ReportEntry(DateOnly sampledOn)
 {
     public const string CelsiusField = "temperature";
 
-    private static readonly string[] s_perLitre = ["mg/L", "mmol/L", "meq/L", "µmol/L"];
-    private static readonly string[] s_hardness = ["°dH", "mg/L CaCO3", "mmol/L", "meq/L"];
+    private static readonly string[] s_perLitre = ["mg/L", "µg/L", "mmol/L", "meq/L"];
+    private static readonly string[] s_hardness = ["°dH", "mg/L CaCO3", "mmol/L", "meq/L", "°fH", "°e", "gpg"];
+    private static readonly string[] s_conductivity = ["mS/cm", "µS/cm", "ppm 0.5", "ppm 0.64", "ppm 0.7"];
 
     // One id however often "keep" is pressed.
     private readonly Guid _id = Guid.CreateVersion7();
 
-    private readonly ReportLine[] _pen =
-    [
-        new("EC", "EC", "mS/cm", "µS/cm"), new("GH", "GH", s_hardness), new("KH", "KH", "°dH", "mg/L CaCO3", "mmol/L", "meq/L", "mg/L HCO3"), new("PH", "pH", ""),
-    ];
+    private readonly ReportLine[] _pen = [new("EC", "EC", s_conductivity), new("GH", "GH", s_hardness), new("KH", "KH", s_hardness), new("PH", "pH", "")];
 
     private readonly ReportLine[] _laboratory =
     [
-        new("PH", "pH", ""), new("EC", "EC", "µS/cm", "mS/cm"), new("Alkalinity", "alkalinity", "mmol/L", "meq/L", "mg/L CaCO3", "mg/L HCO3", "°dH"), new("Hardness", "hardness", "°dH", "mmol/L", "mg/L CaCO3"),
+        new("PH", "pH", ""), new("EC", "EC", s_conductivity) { Unit = "µS/cm" }, new("Alkalinity", "alkalinity", s_hardness) { Unit = "mmol/L" }, new("Hardness", "hardness", s_hardness),
         new("Ca", "Ca", s_perLitre), new("Mg", "Mg", s_perLitre), new("Na", "Na", s_perLitre), new("K", "K", s_perLitre),
-        new("NO3", "NO3", s_perLitre), new("NH4", "NH4", s_perLitre), new("Cl", "Cl", s_perLitre), new("SO4", "SO4", s_perLitre), new("PO4", "PO4", s_perLitre),
-        new("SiO2", "SiO2", s_perLitre), new("Fe", "Fe", "mg/L", "µg/L"), new("Mn", "Mn", "mg/L", "µg/L"), new("Zn", "Zn", "mg/L", "µg/L"), new("Cu", "Cu", "mg/L", "µg/L"), new("B", "B", "mg/L", "µg/L"),
+        new("NO3", "NO3", [.. s_perLitre, "mg/L as N"]), new("NH4", "NH4", [.. s_perLitre, "mg/L as N"]), new("Cl", "Cl", s_perLitre), new("SO4", "SO4", [.. s_perLitre, "mg/L as S"]), new("PO4", "PO4", [.. s_perLitre, "mg/L as P"]),
+        new("SiO2", "SiO2", [.. s_perLitre, "mg/L as Si"]), new("Fe", "Fe", s_perLitre), new("Mn", "Mn", s_perLitre), new("Zn", "Zn", s_perLitre), new("Cu", "Cu", s_perLitre), new("B", "B", s_perLitre),
     ];
 
     public bool Laboratory { get; set; }
@@ -49,7 +51,7 @@ public sealed class ReportEntry(DateOnly sampledOn)
 
     /// <summary>Whether what is wrong with this field has its place beside it.</summary>
     public bool Places(string field, Func<string, string> words) => field.Equals(CelsiusField, StringComparison.OrdinalIgnoreCase)
-        || Lines.Any(line => line.What.Equals(field, StringComparison.OrdinalIgnoreCase) || words(line.Key).Equals(field, StringComparison.OrdinalIgnoreCase));
+        || Lines.Any(line => line.What.Equals(field, StringComparison.OrdinalIgnoreCase) || line.Quantity.Equals(field, StringComparison.OrdinalIgnoreCase) || words(line.Key).Equals(field, StringComparison.OrdinalIgnoreCase));
 
     /// <exception cref="EntryException">Names every field that is no number, or says that all are empty.</exception>
     public NewWaterReport ToReport(Guid waterId)
