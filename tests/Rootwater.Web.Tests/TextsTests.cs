@@ -5,6 +5,7 @@ using System.Resources;
 using System.Text.RegularExpressions;
 using Rootwater.Growing;
 using Rootwater.Growing.Cupboard;
+using Rootwater.Growing.Waters;
 using Rootwater.Ledger.Desks;
 using Rootwater.Web.Pages.Cupboard;
 using Rootwater.Web.Texts;
@@ -32,7 +33,7 @@ public sealed partial class TextsTests
 
     // Keys built from a prefix and the name of an enum's value or a line of the report form.
     private static IEnumerable<string> Made() => Names<ProductKind>("Kind").Concat(Names<Hazards>("Hazard")).Concat(Names<ProductEntryWay>("Way"))
-        .Concat(Names<Nutrient>("Nutrient")).Concat(Names<CanState>("CanState"))
+        .Concat(Names<Nutrient>("Nutrient")).Concat(Names<CanState>("CanState")).Concat(Names<WaterOrigin>("Origin"))
         .Concat(Both().Select(line => "Value" + line));
 
     private static IEnumerable<string> Both()

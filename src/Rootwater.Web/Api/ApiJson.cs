@@ -11,7 +11,7 @@ public static class ApiJson
 {
     public static void Configure(JsonSerializerOptions options)
     {
-        options.PropertyNamingPolicy = JsonNamingPolicy.CamelCase;
+        options.PropertyNamingPolicy = new Names();
         options.DictionaryKeyPolicy = JsonNamingPolicy.CamelCase;
         options.IncludeFields = true; // Concentrate recipes carry tuples.
         options.UnmappedMemberHandling = JsonUnmappedMemberHandling.Disallow; // A misspelt field is an error, never ignored.
@@ -20,6 +20,12 @@ public static class ApiJson
         options.Converters.Add(new ComponentAmountsConverter());
         options.Converters.Add(new NutrientAmountsConverter());
         options.Converters.Add(new TemperatureConverter());
+    }
+
+    /// <summary>Camel case, but pH is written as everybody writes it.</summary>
+    private sealed class Names : JsonNamingPolicy
+    {
+        public override string ConvertName(string name) => name.StartsWith("PH", StringComparison.Ordinal) ? "pH" + name[2..] : CamelCase.ConvertName(name);
     }
 
     private sealed class ComponentAmountsConverter : JsonConverter<ComponentAmounts>

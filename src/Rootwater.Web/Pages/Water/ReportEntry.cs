@@ -49,6 +49,9 @@ public sealed class ReportEntry(DateOnly sampledOn)
     public string Celsius { get; set; } = "20";
     public string From { get; set; } = "";
 
+    /// <summary>Says what to suppose where the report is silent.</summary>
+    public WaterOrigin Origin { get; set; }
+
     /// <summary>Whether what is wrong with this field has its place beside it.</summary>
     public bool Places(string field, Func<string, string> words) => field.Equals(CelsiusField, StringComparison.OrdinalIgnoreCase)
         || Lines.Any(line => line.What.Equals(field, StringComparison.OrdinalIgnoreCase) || line.Quantity.Equals(field, StringComparison.OrdinalIgnoreCase) || words(line.Key).Equals(field, StringComparison.OrdinalIgnoreCase));
@@ -74,6 +77,6 @@ public sealed class ReportEntry(DateOnly sampledOn)
             problems.Add(new EntryProblem(Lines[0].What, null, "type at least one value; an EC pen alone is a start."));
         if (problems.Count > 0)
             throw new EntryException(problems);
-        return new NewWaterReport { Id = _id, WaterId = waterId, SampledOn = SampledOn, Values = values, TemperatureCelsius = celsius, From = string.IsNullOrWhiteSpace(From) ? null : From.Trim() };
+        return new NewWaterReport { Id = _id, WaterId = waterId, SampledOn = SampledOn, Values = values, Origin = Origin, TemperatureCelsius = celsius, From = string.IsNullOrWhiteSpace(From) ? null : From.Trim() };
     }
 }
