@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.RegularExpressions;
 using Microsoft.Playwright;
 
@@ -30,10 +31,11 @@ public sealed class MainJob(Browsers browsers, DemoProgram program) : IClassFixt
         for (var step = 3; step <= steps; step++)
             await Ways.TickAsync(page, step);
 
-        // The pen reads half of what it should, typed with a comma.
-        var expected = double.Parse(Regex.Match(await page.Locator(".pen .big").First.InnerTextAsync(), @"[\d.]+").Value, System.Globalization.CultureInfo.InvariantCulture);
-        var half = (expected / 2).ToString("0.00", System.Globalization.CultureInfo.InvariantCulture);
-        await Ways.ReadAsync(page, half.Replace('.', ','), "6,3");
+        // The EC pen reads 14 % less than it should, typed with a comma; the pH pen agrees.
+        var said = await page.Locator(".pen .big").AllInnerTextsAsync();
+        var low = (0.86 * Number(said[0])).ToString("0.00", CultureInfo.InvariantCulture);
+        var pH = Number(said[1]).ToString("0.0", CultureInfo.InvariantCulture);
+        await Ways.ReadAsync(page, low.Replace('.', ','), pH.Replace('.', ','));
         await Assertions.Expect(page.Locator("#verdict .tag").First).ToContainTextAsync("low");
         await Assertions.Expect(page.Locator("#verdict ol.checks li").First).ToBeVisibleAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Put this can right" }).ClickAsync();
@@ -42,13 +44,13 @@ public sealed class MainJob(Browsers browsers, DemoProgram program) : IClassFixt
         await page.ReloadAsync();
         await page.LiveAsync();
         (await page.Locator("li.step.done").CountAsync()).ShouldBe(steps);
-        await Assertions.Expect(page.Locator("#pens")).ToContainTextAsync($"EC {half} mS/cm · pH 6.3");
+        await Assertions.Expect(page.Locator("#pens")).ToContainTextAsync($"EC {low} mS/cm · pH {pH}");
         await Assertions.Expect(page.Locator("#verdict .tag").First).ToContainTextAsync("low");
 
         // Read again after the repair: as it should be. Then it is poured, and taken back, and poured.
         var pens = await page.Locator(".pen .big").AllInnerTextsAsync();
-        await page.Locator("#ec").FillAsync(Regex.Match(pens[0], @"[\d.]+").Value);
-        await page.Locator("#ph").FillAsync(Regex.Match(pens[1], @"[\d.]+").Value);
+        await page.Locator("#ec").FillAsync(Number(pens[0]).ToString(CultureInfo.InvariantCulture));
+        await page.Locator("#ph").FillAsync(Number(pens[1]).ToString(CultureInfo.InvariantCulture));
         await page.Locator("#ph").PressAsync("Enter");
         await Assertions.Expect(page.Locator("#verdict .tag").First).ToContainTextAsync("agrees");
         await page.GetByRole(AriaRole.Button, new() { Name = "Poured", Exact = true }).ClickAsync();
@@ -56,4 +58,6 @@ public sealed class MainJob(Browsers browsers, DemoProgram program) : IClassFixt
         await page.GetByRole(AriaRole.Button, new() { Name = "Poured", Exact = true }).ClickAsync();
         await Assertions.Expect(page.Locator(".thumb a.act")).ToBeVisibleAsync();
     }
+
+    private static double Number(string shown) => double.Parse(Regex.Match(shown, @"[\d.]+").Value, CultureInfo.InvariantCulture);
 }

@@ -86,6 +86,31 @@ public sealed class Reach(Browsers browsers, FixtureProgram program) : IClassFix
         complaints.ShouldBeEmpty("the content security policy or a script complained");
     }
 
+    [Fact]
+    public async Task The_card_prints_with_its_doses_and_without_its_buttons()
+    {
+        var page = await browsers.OpenAsync(program.Address, Screen.Laptop);
+        await Ways.CardAsync(page);
+        await page.EmulateMediaAsync(new() { Media = Media.Print });
+        await Ways.ShootAsync(page, "print");
+        (await page.Locator(".thumb, .head nav, .acts, .icon").EvaluateAllAsync<bool>("all => all.some(each => each.checkVisibility())")).ShouldBeFalse();
+        await Assertions.Expect(page.Locator("li.step .dose").First).ToBeVisibleAsync();
+        await Assertions.Expect(page.Locator("svg.plot").First).ToBeVisibleAsync();
+        (await page.EvaluateAsync<string>("getComputedStyle(document.body).backgroundColor")).ShouldBe("rgb(255, 255, 255)");
+    }
+
+    [Fact]
+    public async Task The_screen_is_asked_to_stay_awake_while_a_can_is_mixed()
+    {
+        var page = await browsers.OpenAsync(program.Address, Screen.Phone);
+        await page.AddInitScriptAsync("""
+            window.asked = 0;
+            Object.defineProperty(navigator, "wakeLock", { value: { request: async kind => { window.asked++; window.kind = kind; return { release: async () => { } }; } } });
+            """);
+        await Ways.CardAsync(page);
+        await page.WaitForFunctionAsync("window.asked > 0 && window.kind === 'screen'");
+    }
+
     private static async Task TabToAsync(IPage page, string selector)
     {
         for (var i = 0; i < 80; i++)
