@@ -42,7 +42,6 @@ internal sealed class CanBuilder(CanChemistry chemistry, Tools tools, double rel
     private readonly CancellationToken _cancel = cancel;
 
     private const double MostFuller = 1.6;
-    private const int Finest = 1000;
 
     /// <param name="vessel">Where it is mixed.</param>
     /// <param name="litres">To fill for what the plants drink.</param>
@@ -133,12 +132,12 @@ internal sealed class CanBuilder(CanChemistry chemistry, Tools tools, double rel
     // What the unrounded can would take of products whose dose is too small to measure, in grams.
     private List<(Column Column, double Grams)> Wanted(PlannedCan plain, double litres, IReadOnlyList<Column> columns)
     {
-        var relaxed = new CanModel([.. columns.Select(Finer)], plain.Goal, litres, _chemistry.KgWaterPerLitre, plain.Line, new EdgeFactors()).Relax();
+        var relaxed = new CanModel([.. columns.Select(Columns.Unrounded)], plain.Goal, litres, _chemistry.KgWaterPerLitre, plain.Line, new EdgeFactors()).Relax();
         var wanted = new List<(Column, double)>();
         for (var j = 0; relaxed is not null && j < columns.Count; j++)
         {
             var least = Columns.MeasuredWell(columns[j]).LeastStepsWhenUsed;
-            var steps = relaxed.Steps[j] / Finest;
+            var steps = relaxed.Steps[j] / Columns.Finer;
             if (columns[j].Kind == ColumnKind.Product && steps > 1e-4 * least && steps < least)
             {
                 wanted.Add((columns[j], steps * columns[j].Step * columns[j].GramsPerUnit));
@@ -146,15 +145,6 @@ internal sealed class CanBuilder(CanChemistry chemistry, Tools tools, double rel
         }
 
         return wanted;
-
-        // Less than one step of the scale may be wanted, and is what a bottle is for.
-        static Column Finer(Column column) => column.Kind != ColumnKind.Product ? column : column with
-        {
-            Step = column.Step / Finest,
-            MolPerStep = column.MolPerStep.Scaled(1.0 / Finest),
-            MostSteps = column.MostSteps * Finest,
-            CostPerStep = column.CostPerStep / Finest,
-        };
     }
 
     // The volume at which the smallest of the doses is large enough; the first volume where that is too much.

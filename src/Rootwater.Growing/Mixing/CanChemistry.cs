@@ -21,6 +21,10 @@ internal sealed class CanChemistry
     public static readonly IReadOnlyList<Mineral> Watched =
         [Mineral.Gypsum, Mineral.Calcite, Mineral.Brushite, Mineral.Struvite, Mineral.Ferrihydrite, Mineral.Strengite, Mineral.Silica];
 
+    // Kept below saturation by straight lines. Iron's minerals are not: what a chelate leaves free is so small a difference of large amounts that
+    // a line through it says nothing a step away; the full chemistry judges them afterwards.
+    private static readonly IReadOnlyList<Mineral> s_guided = [Mineral.Gypsum, Mineral.Calcite, Mineral.Brushite, Mineral.Struvite, Mineral.Silica];
+
     private const double SmallestStepMol = 1e-5;
     private readonly SolveConditions _closed;
 
@@ -92,7 +96,7 @@ internal sealed class CanChemistry
 
         var ecHere = here.ConductivityAt25MicrosiemensPerCm();
         var ec = new double[ComponentAmounts.Count];
-        var near = Watched.Where(mineral => here.SaturationIndex(mineral) is > -2).ToList();
+        var near = s_guided.Where(mineral => here.SaturationIndex(mineral) is > -2).ToList();
         var indices = near.ToDictionary(mineral => mineral, _ => new double[ComponentAmounts.Count]);
         foreach (var component in movable)
         {

@@ -90,6 +90,8 @@ internal sealed record CanGoal(IReadOnlyList<Goal> Goals, HardLimits Limits, dou
             ZincMgPerLitre = limits.Min(limit => limit.ZincMgPerLitre),
             CopperMgPerLitre = limits.Min(limit => limit.CopperMgPerLitre),
             ManganeseMgPerLitre = limits.Min(limit => limit.ManganeseMgPerLitre),
+            IronMgPerLitre = limits.Min(limit => limit.IronMgPerLitre),
+            MolybdenumMgPerLitre = limits.Min(limit => limit.MolybdenumMgPerLitre),
             AmmoniumShareOfNitrogen = limits.Min(limit => limit.AmmoniumShareOfNitrogen),
             UreaShareOfNitrogen = limits.Min(limit => limit.UreaShareOfNitrogen),
             EcMicrosiemensPerCm = limits.Min(limit => limit.EcMicrosiemensPerCm),

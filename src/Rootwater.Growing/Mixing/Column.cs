@@ -125,6 +125,20 @@ internal static class Columns
     /// <summary>Largest relative measuring error of a dose (one standard deviation); a smaller dose becomes a concentrate or a fuller can.</summary>
     public const double MostMeasuringError = 0.05;
 
+    /// <summary>How many times finer <see cref="Unrounded"/> steps are.</summary>
+    public const int Finer = 1000;
+
+    /// <summary>The same product as if it could be measured a thousand times as finely: less than one step of the scale may be wanted.</summary>
+    public static Column Unrounded(Column column) => column.Kind != ColumnKind.Product ? column : column with
+    {
+        Step = column.Step / Finer,
+        MolPerStep = column.MolPerStep.Scaled(1.0 / Finer),
+        MostSteps = column.MostSteps * Finer,
+        CostPerStep = column.CostPerStep / Finer,
+        LeastStepsWhenUsed = 0,
+        ExtraWhenUsed = 0,
+    };
+
     public static Column OfProduct(SupplyItem item, Tools tools)
     {
         var product = item.Product;

@@ -13,6 +13,7 @@ internal sealed record HardLimit(string Name, Measure Measure, double Limit, Nut
         Ceiling(Nutrient.Sodium, limits.SodiumMgPerLitre), Ceiling(Nutrient.Chloride, limits.ChlorideMgPerLitre),
         Ceiling(Nutrient.Boron, limits.BoronMgPerLitre), Ceiling(Nutrient.Zinc, limits.ZincMgPerLitre),
         Ceiling(Nutrient.Copper, limits.CopperMgPerLitre), Ceiling(Nutrient.Manganese, limits.ManganeseMgPerLitre),
+        Ceiling(Nutrient.Iron, limits.IronMgPerLitre), Ceiling(Nutrient.Molybdenum, limits.MolybdenumMgPerLitre),
         Share(Nutrient.AmmoniumNitrogen, limits.AmmoniumShareOfNitrogen), Share(Nutrient.UreaNitrogen, limits.UreaShareOfNitrogen),
         new("EC", new Measure(MeasureKind.Ec), limits.EcMicrosiemensPerCm),
     ];

@@ -86,6 +86,8 @@ public static class PlanRequestCheck
         found.Range($"{at}.zincMgPerLitre", limits.ZincMgPerLitre, 0, 100, "0 to 100 mg/L");
         found.Range($"{at}.copperMgPerLitre", limits.CopperMgPerLitre, 0, 100, "0 to 100 mg/L");
         found.Range($"{at}.manganeseMgPerLitre", limits.ManganeseMgPerLitre, 0, 100, "0 to 100 mg/L");
+        found.Range($"{at}.ironMgPerLitre", limits.IronMgPerLitre, 0, 100, "0 to 100 mg/L");
+        found.Range($"{at}.molybdenumMgPerLitre", limits.MolybdenumMgPerLitre, 0, 100, "0 to 100 mg/L");
         found.Range($"{at}.ammoniumShareOfNitrogen", limits.AmmoniumShareOfNitrogen, 0, 1, "a share from 0 to 1");
         found.Range($"{at}.ureaShareOfNitrogen", limits.UreaShareOfNitrogen, 0, 1, "a share from 0 to 1");
         found.Range($"{at}.ecMicrosiemensPerCm", limits.EcMicrosiemensPerCm, 0, 20_000, "µS/cm above 0 and up to 20,000", openLow: true);

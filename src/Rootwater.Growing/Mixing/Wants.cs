@@ -10,6 +10,10 @@ public sealed record HardLimits
     public double CopperMgPerLitre { get; init; } = 0.3;
     public double ManganeseMgPerLitre { get; init; } = 2.0;
 
+    /// <summary>Iron in any form; a chelate tolerates much, a root less.</summary>
+    public double IronMgPerLitre { get; init; } = 12;
+    public double MolybdenumMgPerLitre { get; init; } = 0.5;
+
     /// <summary>Ammonium nitrogen as a share of all nitrogen (0 to 1).</summary>
     public double AmmoniumShareOfNitrogen { get; init; } = 0.3;
 

@@ -100,14 +100,14 @@ internal sealed class WayOut(CanChemistry chemistry, PlanRequest request)
     {
         // The want in question weighs most here: the question is whether it can be met at all without leaving another band.
         var goals = new CanGoal([goal with { Weight = 1 }, .. can.Goal.Goals.Where(each => each.Measure != goal.Measure || each.Band != goal.Band)], can.Goal.Limits);
-        var capped = withSupply ? columns : [.. columns.Select(column => column with { MostSteps = column.Kind == ColumnKind.Leftover ? column.MostSteps : 1e9 })];
+        IReadOnlyList<Column> capped = [.. columns.Select(column => Columns.Unrounded(withSupply || column.Kind == ColumnKind.Leftover ? column : column with { MostSteps = 1e9 }))];
         var litres = can.Can.Contents.Litres;
         if (LineOf(can) is not { } line || new CanModel(capped, goals, litres, chemistry.KgWaterPerLitre, line, new EdgeFactors()).Relax() is not { } doses)
         {
             return false;
         }
 
-        var totals = new CanContents(litres, chemistry.KgWaterPerLitre, doses.Steps).Totals(columns);
+        var totals = new CanContents(litres, chemistry.KgWaterPerLitre, doses.Steps).Totals(capped);
         var others = can.Goal.Goals.Sum(each => line.Outside(each, totals));
         var before = can.Goal.Goals.Sum(each => each.Outside(CanGoal.Value(each.Measure, can.Can.Solved)));
         return line.Outside(goal, totals) < 1e-4 && others < before - 1e-4;

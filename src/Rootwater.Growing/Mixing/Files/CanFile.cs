@@ -91,6 +91,8 @@ public static class CanFile
         ZincMgPerLitre = Number(limits, "zincMgPerLitre"),
         CopperMgPerLitre = Number(limits, "copperMgPerLitre"),
         ManganeseMgPerLitre = Number(limits, "manganeseMgPerLitre"),
+        IronMgPerLitre = Number(limits, "ironMgPerLitre"),
+        MolybdenumMgPerLitre = Number(limits, "molybdenumMgPerLitre"),
         AmmoniumShareOfNitrogen = Number(limits, "ammoniumShareOfNitrogen"),
         UreaShareOfNitrogen = Number(limits, "ureaShareOfNitrogen"),
         EcMicrosiemensPerCm = Number(limits, "ecMicrosiemensPerCm"),

@@ -90,6 +90,8 @@ public static class PlanJson
         Number(json, "zincMgPerLitre", can.Limits.ZincMgPerLitre);
         Number(json, "copperMgPerLitre", can.Limits.CopperMgPerLitre);
         Number(json, "manganeseMgPerLitre", can.Limits.ManganeseMgPerLitre);
+        Number(json, "ironMgPerLitre", can.Limits.IronMgPerLitre);
+        Number(json, "molybdenumMgPerLitre", can.Limits.MolybdenumMgPerLitre);
         Number(json, "ammoniumShareOfNitrogen", can.Limits.AmmoniumShareOfNitrogen);
         Number(json, "ureaShareOfNitrogen", can.Limits.UreaShareOfNitrogen);
         Number(json, "ecMicrosiemensPerCm", can.Limits.EcMicrosiemensPerCm);

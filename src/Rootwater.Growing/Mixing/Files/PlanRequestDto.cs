@@ -134,6 +134,8 @@ internal sealed record LimitsDto
     public double? ZincMgPerLitre { get; init; }
     public double? CopperMgPerLitre { get; init; }
     public double? ManganeseMgPerLitre { get; init; }
+    public double? IronMgPerLitre { get; init; }
+    public double? MolybdenumMgPerLitre { get; init; }
     public double? AmmoniumShareOfNitrogen { get; init; }
     public double? UreaShareOfNitrogen { get; init; }
     public double? EcMicrosiemensPerCm { get; init; }
@@ -147,6 +149,8 @@ internal sealed record LimitsDto
         ZincMgPerLitre = ZincMgPerLitre ?? defaults.ZincMgPerLitre,
         CopperMgPerLitre = CopperMgPerLitre ?? defaults.CopperMgPerLitre,
         ManganeseMgPerLitre = ManganeseMgPerLitre ?? defaults.ManganeseMgPerLitre,
+        IronMgPerLitre = IronMgPerLitre ?? defaults.IronMgPerLitre,
+        MolybdenumMgPerLitre = MolybdenumMgPerLitre ?? defaults.MolybdenumMgPerLitre,
         AmmoniumShareOfNitrogen = AmmoniumShareOfNitrogen ?? defaults.AmmoniumShareOfNitrogen,
         UreaShareOfNitrogen = UreaShareOfNitrogen ?? defaults.UreaShareOfNitrogen,
         EcMicrosiemensPerCm = EcMicrosiemensPerCm ?? defaults.EcMicrosiemensPerCm,
