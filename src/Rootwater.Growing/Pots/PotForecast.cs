@@ -20,7 +20,7 @@ public sealed record PotForecastRequest
     public double LeachAtEcMicrosiemensPerCm { get; init; } = 1500;
     public PotParameters Parameters { get; init; } = PotParameters.Default;
 
-    /// <summary>Hours between the points of the forecast; null for six up to a week and twelve beyond. The bands are solved once a day or more rarely.</summary>
+    /// <summary>Hours between the points of the forecast; null for six up to a week and twelve beyond. The bands are solved more rarely and drawn straight in between.</summary>
     public double? PointEveryHours { get; init; }
 
     internal double SpacingHours => PointEveryHours ?? (Days <= 7 ? 6 : 12);

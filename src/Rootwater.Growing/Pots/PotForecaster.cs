@@ -82,15 +82,15 @@ public static class PotForecaster
         return forecast with { Notes = PotNotes.Of(request, forecast, run.BrushiteIndex()) };
     }
 
-    /// <summary>The stops at which the bands are solved: around events, once a day for four days after, then every second day, and at the end.</summary>
+    /// <summary>The stops at which the bands are solved: around events, after a day and two, then at ever longer distances, and at the end. A test compares them with bands solved everywhere.</summary>
     private static int[] CoarseIndices(PotStop[] stops)
     {
         var chosen = new List<int>();
-        var (last, lastEvent) = (double.NegativeInfinity, 0.0);
+        var (last, lastEvent) = (-24.0, 0.0);
         for (var i = 0; i < stops.Length; i++)
         {
             var aroundEvent = stops[i].Event is not null || (i + 1 < stops.Length && stops[i + 1].Event is not null);
-            var gap = stops[i].Hours - lastEvent <= 96 ? 24 : 48;
+            var gap = Math.Max(24, 0.6 * (last - lastEvent));
             if (aroundEvent || i == stops.Length - 1 || stops[i].Hours >= last + gap - 1e-9)
             {
                 chosen.Add(i);

@@ -54,6 +54,28 @@ public sealed class PotForecasterTests
     }
 
     [Fact]
+    public void Bands_drawn_straight_between_their_solves_agree_with_bands_solved_at_every_point()
+    {
+        var request = Request(days: 14, events: new PotEvent(PotEventKind.TopUp, 7 * 24, 0.1, Samples.MixedFeed));
+        var forecast = PotForecaster.Run(request);
+        var middle = Run(request.Parameters);
+        var variants = Uncertain.All.SelectMany(one => new[] { Run(one.Low(request.Parameters)), Run(one.High(request.Parameters)) }).ToList();
+        for (var i = 0; i < forecast.Points.Count; i++)
+        {
+            var deviations = variants.Select(run => run.Samples[i].Medium.PH - middle.Samples[i].Medium.PH).ToList();
+            var up = Math.Sqrt(deviations.Where(deviation => deviation > 0).Sum(deviation => deviation * deviation));
+            var down = Math.Sqrt(deviations.Where(deviation => deviation < 0).Sum(deviation => deviation * deviation));
+
+            // In the first day the straight line cuts a corner of 0.1; the band itself is wider than that.
+            var tolerance = forecast.Points[i].Hours < 24 || forecast.Points[i].Hours is > 168 and < 192 ? 0.1 : 0.05;
+            (forecast.Points[i].Medium.PH.High - forecast.Points[i].Medium.PH.Value).ShouldBe(up, tolerance, $"hour {forecast.Points[i].Hours}");
+            (forecast.Points[i].Medium.PH.Value - forecast.Points[i].Medium.PH.Low).ShouldBe(down, tolerance, $"hour {forecast.Points[i].Hours}");
+        }
+
+        PotTrajectory Run(PotParameters parameters) => PotSimulator.Run(parameters, request.Setup, request.Climate, request.Start, request.Events, request.Days * 24, 12);
+    }
+
+    [Fact]
     public void A_top_up_shows_before_and_after_and_its_pH_comes_from_the_mixed_totals_not_from_a_mean_of_pH()
     {
         var hard = Samples.Feed(("Ca(HCO3)2", 1.5), ("MgSO4", 0.3));
