@@ -159,6 +159,74 @@ public abstract class CanKeepingTests : OnADatabase
     }
 
     [Fact]
+    public async Task A_topped_can_takes_what_was_left_and_gives_it_back_when_undone()
+    {
+        var first = await SavedAsync();
+        await Desk.PourAsync(first.Id, cancel: Cancel);
+        var plain = Small.Card();
+        var topped = plain with { Steps = [plain.Steps[0] with { Kind = Growing.Mixing.MixStepKind.Leftover, Amount = 1.5, WaterId = null, FromCanId = first.Id }, .. plain.Steps.Skip(1)] };
+        await Desk.SaveCanAsync(topped, Cancel);
+
+        await Desk.TickStepAsync(topped.Id, 1, cancel: Cancel);
+        (await Desk.GetCanAsync(first.Id, Cancel))!.LitresLeft.ShouldBe(3, 1e-9);
+
+        await Desk.UndoStepAsync(topped.Id, 1, cancel: Cancel);
+        (await Desk.GetCanAsync(first.Id, Cancel))!.LitresLeft.ShouldBe(4.5, 1e-9);
+    }
+
+    [Fact]
+    public async Task A_dose_of_concentrate_draws_on_every_lot_in_its_bottle()
+    {
+        await Log.AppendAsync(Small.Facts(), Cancel);
+        var plain = Small.Card();
+        var card = plain with
+        {
+            Steps = [plain.Steps[0], plain.Steps[2] with { Number = 2, What = "concentrate A", ProductId = Guid.CreateVersion7(), Amount = 10, Unit = "mL" }],
+            Concentrates =
+            [
+                new Growing.Mixing.ConcentrateRecipe
+                {
+                    Name = "A",
+                    Litres = 0.5,
+                    Weigh = [(Small.SaltId, "potassium nitrate", 25), (Small.AcidId, "pH-down", 5)],
+                    WorstSaturationIndex = null,
+                    Reason = "made up for a test",
+                    Cautions = [],
+                },
+            ],
+        };
+        await Desk.SaveCanAsync(card, Cancel);
+
+        await Desk.TickStepAsync(card.Id, 2, cancel: Cancel);
+
+        // 10 mL of 500 mL: a fiftieth of what was weighed in.
+        (await LeftAsync(Small.SaltLot)).ShouldBe(500 - 0.5, 1e-9);
+        (await LeftAsync(Small.AcidLot)).ShouldBe(1250 - 0.1, 1e-9);
+        (await Desk.GetCanAsync(card.Id, Cancel))!.Card.Concentrates.Single().Weigh[0].Grams.ShouldBe(25);
+    }
+
+    [Fact]
+    public async Task Readings_are_judged_against_the_card_and_the_newest_of_each_pen_counts()
+    {
+        var card = await SavedAsync();
+        await Should.ThrowAsync<EntryException>(() => Desk.JudgeAsync(card.Id, Cancel));
+        await Desk.SaveReadingAsync(new NewCanReading { CanId = card.Id, EcMicrosiemensPerCm = 40 }, Cancel);
+        var before = await Desk.JudgeAsync(card.Id, Cancel);
+        before.Agrees.ShouldBeFalse();
+        before.CheckFirst.ShouldNotBeEmpty();
+
+        // Stirred, read again, then the other pen.
+        var expected = before.Pens.Single().Expected.Value;
+        await Desk.SaveReadingAsync(new NewCanReading { CanId = card.Id, EcMicrosiemensPerCm = expected }, Cancel);
+        (await Desk.JudgeAsync(card.Id, Cancel)).Agrees.ShouldBeTrue();
+        await Desk.SaveReadingAsync(new NewCanReading { CanId = card.Id, PH = 9.5 }, Cancel);
+
+        var verdict = await Desk.JudgeAsync(card.Id, Cancel);
+        verdict.Agrees.ShouldBeFalse(verdict.Words);
+        verdict.Pens.Select(pen => pen.Measured).ShouldBe([expected, 9.5]);
+    }
+
+    [Fact]
     public async Task A_pouring_taken_back_makes_them_due_as_before()
     {
         var first = await SavedAsync();

@@ -147,6 +147,7 @@ internal sealed class CardWriter(PlanRequest request, CanChemistry chemistry)
             Kind = column.Kind == ColumnKind.Leftover ? MixStepKind.Leftover : MixStepKind.Water,
             What = column.Name,
             WaterId = column.Kind == ColumnKind.Water ? column.Id : null,
+            FromCanId = column.Kind == ColumnKind.Leftover ? column.Id : null,
             Amount = Math.Round(steps * column.Step, 6),
             Unit = "L",
             Reason = column.Kind == ColumnKind.Leftover

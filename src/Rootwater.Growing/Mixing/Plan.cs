@@ -58,6 +58,9 @@ public sealed record MixStep
     public Guid? ProductId { get; init; }
     public Guid? LotId { get; init; }
     public Guid? WaterId { get; init; }
+
+    /// <summary>The earlier can that a leftover is taken from.</summary>
+    public Guid? FromCanId { get; init; }
     public required double Amount { get; init; }
 
     /// <summary>"g", "mL" or "L".</summary>

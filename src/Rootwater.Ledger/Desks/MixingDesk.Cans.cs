@@ -45,7 +45,7 @@ public sealed partial class MixingDesk
             MixedOn = can.MixedOn,
             DoneSteps = done,
             Readings = [.. readings.Select(reading => reading.ToReading())],
-            LitresLeft = can.LitresLeft,
+            LitresLeft = Math.Max(0, can.LitresLeft),
         };
     }, cancel);
 
@@ -147,7 +147,8 @@ public sealed partial class MixingDesk
         }
 
         var poured = can.Card.Serves.SelectMany(served => served.Portions).Select(portion => new Poured(portion.PlantId, portion.Millilitres)).ToList();
-        var left = litresLeft ?? Math.Max(0, can.Card.Litres - poured.Sum(portion => portion.Millilitres) / 1000);
+        // What a topped can took of it is gone already.
+        var left = litresLeft ?? Math.Max(0, can.LitresLeft - poured.Sum(portion => portion.Millilitres) / 1000);
         if (!(left >= 0 && left <= can.Card.Litres))
         {
             throw new EntryException("litres left", Entered(left), FormattableString.Invariant($"0 to the {can.Card.Litres:0.##} L that were mixed"));

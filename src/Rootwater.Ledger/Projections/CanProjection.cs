@@ -59,7 +59,9 @@ internal static class CanProjection
         }
 
         (step.DoneFactId, step.DoneAt) = (fact.Id, fact.Position);
-        (await Projector.RequiredAsync<CanRow>(db, "can", cancel, done.CanId)).StepsDone++;
+        var can = await Projector.RequiredAsync<CanRow>(db, "can", cancel, done.CanId);
+        can.StepsDone++;
+        await TakeFromEarlierCanAsync(db, can, done.Step, 1, cancel);
         var taken = new List<StepUse>();
         foreach (var use in step.Uses)
         {
@@ -92,7 +94,19 @@ internal static class CanProjection
         }
 
         (step.DoneFactId, step.DoneAt, step.Taken) = (null, null, []);
-        (await Projector.RequiredAsync<CanRow>(db, "can", cancel, undone.CanId)).StepsDone--;
+        var can = await Projector.RequiredAsync<CanRow>(db, "can", cancel, undone.CanId);
+        can.StepsDone--;
+        await TakeFromEarlierCanAsync(db, can, undone.Step, -1, cancel);
+    }
+
+    /// <summary>A topped can takes what was left in an earlier one.</summary>
+    private static async Task TakeFromEarlierCanAsync(LedgerContext db, CanRow can, int number, int sign, CancellationToken cancel)
+    {
+        var step = can.Card.Steps.First(step => step.Number == number);
+        if (step.FromCanId is { } earlierId && await db.Cans.FindAsync([earlierId], cancel) is { } earlier)
+        {
+            earlier.LitresLeft -= sign * step.Amount;
+        }
     }
 
     private static async Task ReadAsync(LedgerContext db, Fact fact, CanRead read, CancellationToken cancel)
