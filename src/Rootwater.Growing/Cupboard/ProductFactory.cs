@@ -118,7 +118,17 @@ public static class ProductFactory
             return new ProductOutcome(null, null, problems);
         }
 
-        var inversion = LabelInversion.Explain(label);
+        LabelInversion inversion;
+        try
+        {
+            inversion = LabelInversion.Explain(label);
+        }
+        catch (InvalidOperationException unsolved)
+        {
+            problems.Add(InputProblem.Error("analysis", null, $"The chemistry of this label could not be solved ({unsolved.Message}). Look for a line that is far out."));
+            return new ProductOutcome(null, null, problems);
+        }
+
         problems.AddRange(inversion.Problems);
         var best = inversion.Best;
         if (best.Salts.Count == 0)

@@ -115,7 +115,7 @@ internal static class NutrientWords
         Add("molybdenum molybdan molybdene", new("Mo", DeclaredForm.Molybdenum, 2));
         Add("total totale gesamt tot totaler totales", new() { Total = true });
         Add("soluble solubles loslich wasserloslich wasserlosliches wasserlosliche", new() { Soluble = true });
-        Add("oxide oxyde oxid pentoxide pentoxyde pentoxid trioxide trioxyde trioxid anhydride", new() { Oxide = true });
+        Add("oxide oxyde oxid pentoxide pentoxyde pentoxid trioxide trioxyde trioxid dioxide dioxyde dioxid anhydride", new() { Oxide = true });
         Add("edta", new() { Chelator = Chelator.Edta });
         Add("dtpa", new() { Chelator = Chelator.Dtpa });
         Add("hedta heedta", new() { Chelator = Chelator.Hedta });

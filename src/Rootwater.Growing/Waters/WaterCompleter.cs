@@ -32,6 +32,19 @@ public static class WaterCompleter
             return Failed(problems);
         }
 
+        try
+        {
+            return Complete(report, facts, id, seed, problems);
+        }
+        catch (InvalidOperationException unsolved)
+        {
+            problems.Add(InputProblem.Error("report", null, $"The chemistry of this water could not be solved ({unsolved.Message}). Look for a reading that is far out."));
+            return Failed(problems);
+        }
+    }
+
+    private static CompletedWater Complete(WaterReport report, WaterFacts facts, Guid? id, int seed, List<InputProblem> problems)
+    {
         var temperature = Temperature.FromCelsius(facts.Celsius ?? 25);
         var attempt = Attempt.Of(report, facts, new WaterSupposition(), problems);
         if (attempt is null || CarbonOf(report, facts, attempt.Water, temperature, problems) is not { } carbon)
