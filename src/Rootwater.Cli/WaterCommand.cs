@@ -15,14 +15,18 @@ internal static class WaterCommand
     {
         var file = new Argument<string>("FILE") { Description = "A text file with the report; - or nothing for standard input.", DefaultValueFactory = _ => "-" };
         var text = new Option<string?>("--text") { Description = "The report itself: \"EC 412 µS/cm, GH 9, KH 6, pH 7.6\"." };
-        var roof = new Option<Roof?>("--roof") { Description = "No report: rain off this roof (inert, zinc, copper)." };
+        var roof = new Option<string?>("--roof") { Description = "No report: typical rain off this roof." };
+        roof.AcceptOnlyFromAmong("inert", "zinc", "copper");
         var name = new Option<string>("--name") { Description = "What the water is called.", DefaultValueFactory = _ => "water" };
-        var origin = new Option<WaterOrigin>("--origin") { Description = "ground (tap, well), rain, or purified: what to suppose where the report is silent." };
+        var origin = new Option<string>("--origin") { Description = "ground (tap, well), rain, or purified: what to suppose where the report is silent.", DefaultValueFactory = _ => "ground" };
+        origin.AcceptOnlyFromAmong("ground", "rain", "purified");
         var asJson = new Option<bool>("--json") { Description = "Write JSON in place of tables." };
         var command = new Command("water", "Read a water report, whole or partial: every ion with its band, pH, EC, what was estimated, what the water tells of itself.") { file, text, roof, name, origin, asJson };
-        command.SetAction(result => Run(result.GetValue(file)!, result.GetValue(text), result.GetValue(roof), result.GetValue(name)!, result.GetValue(origin), result.GetValue(asJson)));
+        command.SetAction(result => Run(result.GetValue(file)!, result.GetValue(text), RoofOf(result.GetValue(roof)), result.GetValue(name)!, Enum.Parse<WaterOrigin>(result.GetValue(origin)!, ignoreCase: true), result.GetValue(asJson)));
         return command;
     }
+
+    private static Roof? RoofOf(string? word) => word is null ? null : Enum.Parse<Roof>(word, ignoreCase: true);
 
     private static int Run(string file, string? given, Roof? roof, string name, WaterOrigin origin, bool asJson)
     {

@@ -44,7 +44,11 @@ public sealed class HardLimitLaws
         from picks in Gen.Int[0, s_products.Length - 1].HashSet[1, 8]
         from nitrogen in Gen.Double[10, 150]
         from ec in Gen.Double[150, 1400]
-        from limits in (from na in Gen.Double[10, 80] from cl in Gen.Double[10, 120] from b in Gen.Double[0.05, 1] from share in Gen.Double[0, 0.4] from most in Gen.Double[300, 1500]
+        from limits in (from na in Gen.Double[10, 80]
+                        from cl in Gen.Double[10, 120]
+                        from b in Gen.Double[0.05, 1]
+                        from share in Gen.Double[0, 0.4]
+                        from most in Gen.Double[300, 1500]
                         select new HardLimits { SodiumMgPerLitre = na, ChlorideMgPerLitre = cl, BoronMgPerLitre = b, ZincMgPerLitre = b, CopperMgPerLitre = b / 3, ManganeseMgPerLitre = 2 * b, AmmoniumShareOfNitrogen = share, UreaShareOfNitrogen = share, EcMicrosiemensPerCm = most })
         from micro in Gen.Bool
         from step in Gen.Bool.Select(fine => fine ? 0.01 : 0.1)
