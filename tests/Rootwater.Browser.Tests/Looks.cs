@@ -18,6 +18,8 @@ public sealed class Looks(Browsers browsers, DemoProgram program) : IClassFixtur
     {
         var page = await browsers.OpenAsync(program.Address, screen);
         await Ways.ToAsync(page, what, program.Cans);
+        if (what is "card" or "read" or "poured")
+            await page.Locator("svg.plot").First.WaitForAsync();
         foreach (var theme in new[] { ColorScheme.Dark, ColorScheme.Light })
         {
             await page.EmulateMediaAsync(new() { ColorScheme = theme });

@@ -91,6 +91,7 @@ public sealed class Reach(Browsers browsers, FixtureProgram program) : IClassFix
     {
         var page = await browsers.OpenAsync(program.Address, Screen.Laptop);
         await Ways.CardAsync(page);
+        await page.Locator("svg.plot").First.WaitForAsync();
         await page.EmulateMediaAsync(new() { Media = Media.Print });
         await Ways.ShootAsync(page, "print");
         (await page.Locator(".thumb, .head nav, .acts, .icon").EvaluateAllAsync<bool>("all => all.some(each => each.checkVisibility())")).ShouldBeFalse();

@@ -93,7 +93,8 @@ public sealed partial class CanPage
             if (_can.Readings.Count > 0)
                 _judgement = await Desk.JudgeAsync(Id, Leaving);
         });
-        if (_can is not null)
+        // The card is there at once; the forecast, which takes longer to compute than all the rest, comes to it.
+        if (_can is not null && RendererInfo.IsInteractive)
             await OpenForecast();
     }
 
@@ -117,10 +118,16 @@ public sealed partial class CanPage
     {
         (_forecast, _noForecast) = (null, null);
         if (_pot is not { } pot)
+        {
+            _noForecast = T["NoForecast"];
             return;
+        }
+
         try
         {
-            _forecast = await PotDesk.ForecastAsync(pot, _can!.Card, cancel: Leaving);
+            StateHasChanged();
+            // Off the circuit, so that a tick need not wait for it.
+            _forecast = await Task.Run(() => PotDesk.ForecastAsync(pot, _can!.Card, cancel: Leaving), Leaving);
         }
         catch (Exception fault) when (fault is not OperationCanceledException)
         {
