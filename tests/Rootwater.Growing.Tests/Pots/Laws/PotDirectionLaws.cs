@@ -56,7 +56,9 @@ public sealed class PotDirectionLaws
         var before = once.Samples.Single(sample => sample.Hours == 120 && !sample.AfterEvent).Medium.EcMicrosiemensPerCm;
         var after = once.Samples.Single(sample => sample.AfterEvent).Medium.EcMicrosiemensPerCm;
         after.ShouldBeLessThan(before);
-        twice.Samples.Single(sample => sample.AfterEvent).Medium.EcMicrosiemensPerCm.ShouldBeLessThan(after);
+
+        // A small pot is rinsed through long before three litres: then nothing is left to wash out and both hold plain water.
+        twice.Samples.Single(sample => sample.AfterEvent).Medium.EcMicrosiemensPerCm.ShouldBeLessThanOrEqualTo(after + 1e-6);
     }, iter: 40);
 
     [Fact]
