@@ -15,6 +15,9 @@ public static class ProductFactory
 {
     private const double LeastDensityKgPerLitre = 0.7, MostDensityKgPerLitre = 2.2;
 
+    // The table's lines are good to 0.01, labels round to 0.01 or 0.02; more than this is another strength.
+    private const double DoubtfulKgPerLitre = 0.06;
+
     // Single salts are sold purer than mixed feeds are uniform (common practice, no source).
     private const double SaltRelativeUncertainty = 0.01, AcidRelativeUncertainty = 0.02, FeedRelativeUncertainty = 0.03;
 
@@ -76,11 +79,17 @@ public static class ProductFactory
         var read = ReadFormula(formula, problems);
         if (densityKgPerLitre is null)
         {
-            problems.Add(InputProblem.Error("density", null, "A liquid is measured by volume, so its density in kg/L is needed. Weigh 100 mL of it: 114 g is 1.14 kg/L."));
+            problems.Add(InputProblem.Error("density", null, "A liquid is measured by volume, so its density in kg/L is needed. Weigh 100 mL of it: 114 g is 1.14 kg/L."
+                + (LiquidDensities.KgPerLitre(formula ?? string.Empty, percentByWeight) is { } about ? $" At {Say(percentByWeight)} % it is about {about.ToString("0.00", CultureInfo.InvariantCulture)}." : string.Empty)));
         }
         else if (densityKgPerLitre is not (>= LeastDensityKgPerLitre and <= MostDensityKgPerLitre))
         {
             problems.Add(InputProblem.Error("density", Say(densityKgPerLitre.Value), $"A density must lie between {LeastDensityKgPerLitre} and {MostDensityKgPerLitre} kg/L."));
+        }
+
+        else if (LiquidDensities.KgPerLitre(formula ?? string.Empty, percentByWeight) is { } usual && Math.Abs(densityKgPerLitre.Value - usual) > DoubtfulKgPerLitre)
+        {
+            problems.Add(InputProblem.Warning("density", Say(densityKgPerLitre.Value), $"{formula} of {Say(percentByWeight)} % is about {usual.ToString("0.00", CultureInfo.InvariantCulture)} kg/L. Is the strength or the density another product's?"));
         }
 
         if (read is null || HasError(problems))
@@ -88,17 +97,17 @@ public static class ProductFactory
             return new ProductOutcome(null, null, problems);
         }
 
-        var salt = SaltTable.Find(formula);
+        var salt = SaltTable.Find(formula!);
         return new ProductOutcome(
             new Product
             {
                 Id = id ?? Guid.CreateVersion7(),
                 Name = name.Trim(),
-                Kind = SaltFacts.Find(formula)?.Kind ?? KindOf(read),
+                Kind = SaltFacts.Find(formula!)?.Kind ?? KindOf(read),
                 MolPerKg = read.ComponentsPerMole.Scaled(10 * percentByWeight / read.GramsPerMole),
                 DensityKgPerLitre = densityKgPerLitre,
                 RelativeUncertainty = AcidRelativeUncertainty,
-                Hazards = HazardLimits.Of(formula, percentByWeight),
+                Hazards = HazardLimits.Of(formula!, percentByWeight),
                 ChelateHighestPH = salt is null ? null : ChelateRanges.HighestPH([salt]),
             },
             null,

@@ -47,6 +47,10 @@ public sealed class ProductFactoryTests
     }
 
     [Fact]
+    public void A_missing_density_is_suggested_from_the_strength() =>
+        ProductFactory.FromStrength("phosphoric acid 24 %", "H3PO4", 24, null).Problems.ShouldHaveSingleItem().Message.ShouldContain("about 1.14");
+
+    [Fact]
     public void A_product_without_a_name_is_not_made() => ProductFactory.FromFormula(" ", "KNO3").Problems.ShouldHaveSingleItem().Field.ShouldBe("name");
 
     [Fact]
