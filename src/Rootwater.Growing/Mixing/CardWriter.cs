@@ -33,6 +33,11 @@ internal sealed class CardWriter(PlanRequest request, CanChemistry chemistry)
             }
         }
 
+        if (planned.FullerBecause is { } why && steps.Count > 0)
+        {
+            steps[0] = steps[0] with { Reason = $"{why}; {steps[0].Reason}" };
+        }
+
         // The waters are one moment: what is in the can half full of rain tells nobody anything.
         steps = [.. steps.Select(step => Expect(step, columns, contents, partial, vessel))];
         foreach (var (index, place) in sequence.Select((index, place) => (index, place)))

@@ -130,9 +130,23 @@ public sealed class HardLimitLaws
             }
         }
 
-        if (can.Steps.Any(step => step.Kind == MixStepKind.Product && step.ProductId is null))
+        // Concentrates: what the bottle holds, by its recipe, in the millilitres dosed.
+        foreach (var bottle in can.Steps.Where(step => step.ProductId is null && step.Kind is MixStepKind.Product or MixStepKind.EarlyAcid or MixStepKind.Trim && step.WaterId is null && step.What.StartsWith("concentrate", StringComparison.Ordinal)).GroupBy(step => step.What))
         {
-            return 0; // A concentrate's contents are not on the card; the concentrate tests look at those.
+            var recipe = can.Concentrates.Single(each => bottle.Key.EndsWith(" " + each.Name, StringComparison.Ordinal));
+            var millilitres = bottle.Sum(step => step.Amount);
+            foreach (var (id, _, grams) in recipe.Weigh)
+            {
+                var product = request.Cupboard.First(item => item.Product.Id == id).Product;
+                var weighing = (product.IsLiquid ? request.Tools.SyringeErrorMillilitres * product.DensityKgPerLitre!.Value : request.Tools.ScaleErrorGrams) / grams;
+                var relative = Math.Sqrt(Math.Pow(request.Tools.SyringeErrorMillilitres / millilitres, 2) + Math.Pow(product.RelativeUncertainty, 2) + weighing * weighing);
+                var brings = product.MgPerKg.Scaled(grams / recipe.Litres / 1000 * millilitres / 1000 / can.Litres);
+                doses = doses.PlusScaled(brings, 1);
+                for (var n = 0; n < variances.Length; n++)
+                {
+                    variances[n] += Math.Pow(relative * brings.AsSpan()[n], 2);
+                }
+            }
         }
 
         foreach (var step in can.Steps.Where(step => step.Kind == MixStepKind.Water))
@@ -154,6 +168,7 @@ public sealed class HardLimitLaws
         var used = new[]
         {
             Edge(Nutrient.Sodium) / limits.SodiumMgPerLitre, Edge(Nutrient.Chloride) / limits.ChlorideMgPerLitre, Edge(Nutrient.Boron) / limits.BoronMgPerLitre,
+            Edge(Nutrient.Iron) / limits.IronMgPerLitre, Edge(Nutrient.Molybdenum) / limits.MolybdenumMgPerLitre,
             Edge(Nutrient.Zinc) / limits.ZincMgPerLitre, Edge(Nutrient.Copper) / limits.CopperMgPerLitre, Edge(Nutrient.Manganese) / limits.ManganeseMgPerLitre,
             solution.ConductivityAt25MicrosiemensPerCm() / limits.EcMicrosiemensPerCm,
             can.MgPerLitre[Nutrient.AmmoniumNitrogen] <= 1e-9 ? 0 : can.MgPerLitre[Nutrient.AmmoniumNitrogen] / can.MgPerLitre.TotalNitrogen / Math.Max(1e-12, limits.AmmoniumShareOfNitrogen),
