@@ -248,8 +248,12 @@ internal sealed class CardWriter(PlanRequest request, CanChemistry chemistry)
         return (enough ?? (column.Lots.Count > 0 ? column.Lots[0] : null))?.Id;
     }
 
-    private static AgeLimit? AgeLimitOf(SolvedCan can) =>
-        can.Totals[Component.Citrate] > OrganicAcidMol || can.Totals[Component.Acetate] > OrganicAcidMol
-            ? new AgeLimit(2, "microbes eat citric and acetic acid within days and the pH goes back up (common practice, no source): pour within two days")
-            : null;
+    /// <summary>Days after which a can with an organic acid in it should not be poured (common practice, no source).</summary>
+    public const double OrganicAcidDays = 2;
+
+    public static bool HoldsOrganicAcid(ComponentAmounts totals) => totals[Component.Citrate] > OrganicAcidMol || totals[Component.Acetate] > OrganicAcidMol;
+
+    private static AgeLimit? AgeLimitOf(SolvedCan can) => HoldsOrganicAcid(can.Totals)
+        ? new AgeLimit(OrganicAcidDays, "microbes eat citric and acetic acid within days and the pH goes back up (common practice, no source)")
+        : null;
 }

@@ -153,7 +153,12 @@ public static class PlanRequestCheck
         {
             found.Range($"leftovers[{i}].litres", request.Leftovers[i].Litres, 0, MostLitres, "litres from 0 to 10,000");
             found.Range($"leftovers[{i}].ageDays", request.Leftovers[i].AgeDays, 0, 3650, "days from 0 to 3650");
-            Amounts(request.Leftovers[i].MolPerKgWater, $"leftovers[{i}].molPerKgWater", MostMolPerKgWater, "mol/kg", found);
+            var totals = request.Leftovers[i].MolPerKgWater;
+            Amounts(totals, $"leftovers[{i}].molPerKgWater", MostMolPerKgWater, "mol/kg", found);
+            if (CardWriter.HoldsOrganicAcid(totals) && request.Leftovers[i].AgeDays > CardWriter.OrganicAcidDays)
+            {
+                found.Add($"leftovers[{i}].ageDays", Text(request.Leftovers[i].AgeDays), Text(CardWriter.OrganicAcidDays) + " days at most: it holds citric or acetic acid, which microbes eat, and its pH is not what it was");
+            }
         }
     }
 

@@ -275,7 +275,7 @@ internal sealed class PlanSession
             Took = _clock.Elapsed,
             GramsLeftAfter = left,
         };
-        return new PlanOutcome { Plan = plan, Unmet = new WayOut(_chemistry, _request).Of(planned.Cans, alone) };
+        return new PlanOutcome { Plan = plan, Unmet = new WayOut(_chemistry, _request, () => Left < -_request.TimeLimit / 5).Of(planned.Cans, alone) };
     }
 
     private static double Gap(PlannedCans planned)
@@ -304,7 +304,7 @@ internal sealed class PlanSession
 
     private string WhyNothing(int enoughCans) => enoughCans > _request.MostCans
         ? $"the plants drink more than {_request.MostCans} can{(_request.MostCans == 1 ? "" : "s")} of {_vessels[^1].Name} hold: {enoughCans} cans, or a larger one"
-        : new WayOut(_chemistry, _request).Limits(_nearest);
+        : new WayOut(_chemistry, _request, () => false).Limits(_nearest);
 
     private PlanOutcome Nothing(string why) => new()
     {

@@ -8,7 +8,10 @@ namespace Rootwater.Growing.Mixing;
 
 /// <summary>Finds what would meet a want that a plan does not meet, by planning again with one thing more.</summary>
 /// <remarks>Each try is the relaxed can (fractions of steps) at the chemistry of the plan's own can: what that cannot meet, no weighing can.</remarks>
-internal sealed class WayOut(CanChemistry chemistry, PlanRequest request)
+/// <param name="chemistry">At the can's temperature.</param>
+/// <param name="request">What was asked.</param>
+/// <param name="timeIsUp">From then on only the rounding and the supply are looked at, and the answer says so.</param>
+internal sealed class WayOut(CanChemistry chemistry, PlanRequest request, Func<bool> timeIsUp)
 {
     // What a grower can buy, a few to a class; plain salts by formula, liquids by formula and strength.
     private static readonly (string Class, string Name, string Formula, double Percent)[] s_classes =
@@ -82,7 +85,7 @@ internal sealed class WayOut(CanChemistry chemistry, PlanRequest request)
             }
 
             waysOut.AddRange(s_products.Value
-                .Where(each => Helps(can, goal, value, each.Column) && columns.All(column => column.Name != each.Column.Name) && Met(can, goal, [.. columns, each.Column], withSupply: false))
+                .Where(each => !timeIsUp() && Helps(can, goal, value, each.Column) && columns.All(column => column.Name != each.Column.Name) && Met(can, goal, [.. columns, each.Column], withSupply: false))
                 .Select(each => each.Class).Take(2));
         }
 
@@ -92,7 +95,7 @@ internal sealed class WayOut(CanChemistry chemistry, PlanRequest request)
         }
 
         return waysOut.Count == 0
-            ? "no other water and no single product meets it beside the other wants and hard limits: look at whether its band and theirs can hold together"
+            ? timeIsUp() ? "the time was up before anything that would meet it was found; plan again with more time" : "no other water and no single product meets it beside the other wants and hard limits: look at whether its band and theirs can hold together"
             : "What would meet it: " + string.Join("; or ", waysOut) + ".";
     }
 

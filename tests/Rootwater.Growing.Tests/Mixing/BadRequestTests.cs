@@ -68,4 +68,17 @@ public sealed class BadRequestTests
         wayOut.ShouldContain("chloride");
         wayOut.ShouldContain("rain or reverse osmosis water for at least");
     }
+
+    [Fact]
+    public void An_old_can_with_citric_acid_in_it_is_not_topped()
+    {
+        var totals = Kitchen.Water(calcium: 1, carbonDioxide: 0.1).With(Rootwater.Chemistry.Species.Component.Citrate, 1e-4);
+        var request = Kitchen.Request() with { Leftovers = [new Leftover(Kitchen.Id(1), "can A of last week", 1, totals, AgeDays: 6)] };
+
+        Should.Throw<PlanRequestException>(() => Kitchen.Plan(request)).Problems.ShouldContain(problem => problem.Field == "leftovers[0].ageDays" && problem.Value == "6");
+    }
+
+    [Fact]
+    public void An_empty_cupboard_and_no_water_are_both_named_at_once() =>
+        PlanRequestCheck.Problems(Kitchen.Request(waters: [], cupboard: [])).Select(problem => problem.Field).ShouldBe(["waters", "cupboard"]);
 }
