@@ -27,7 +27,14 @@ public sealed class CupboardDesk(BenchDatabase database, FactLog log, TimeProvid
             throw new EntryException(read.Problems);
         }
 
-        await log.AppendAsync(new NewFact { Id = NewId(), SubjectId = product.Id, Payload = new ProductSet(product, entry.Formula ?? entry.Acid?.Formula, read.MadeOf) }, cancel);
+        var payload = new ProductSet(product, entry.Formula ?? entry.Acid?.Formula, read.MadeOf);
+        var kept = await database.ReadAsync(db => db.Products.FirstOrDefaultAsync(row => row.Id == product.Id, cancel), cancel);
+        // Sent twice, it is said once.
+        if (kept is null || FactJson.Write(new ProductSet(kept.Product, kept.Formula, kept.MadeOf)) != FactJson.Write(payload))
+        {
+            await log.AppendAsync(new NewFact { Id = NewId(), SubjectId = product.Id, Payload = payload }, cancel);
+        }
+
         return (await GetAsync(product.Id, cancel))!;
     }
 

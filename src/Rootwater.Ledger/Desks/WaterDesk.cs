@@ -41,8 +41,14 @@ public sealed class WaterDesk(BenchDatabase database, FactLog log, TimeProvider 
             throw new EntryException(problems);
         }
 
-        await log.AppendAsync(
-            new NewFact { Id = NewId(), SubjectId = water.Id, Payload = new WaterSet(water.Id, water.Name.Trim(), water.AvailableLitres, water.PricePerLitre) }, cancel);
+        var payload = new WaterSet(water.Id, water.Name.Trim(), water.AvailableLitres, water.PricePerLitre);
+        var kept = await database.ReadAsync(db => db.Waters.FirstOrDefaultAsync(row => row.Id == water.Id, cancel), cancel);
+        // Sent twice, it is said once.
+        if (kept is null || new WaterSet(kept.Id, kept.Name, kept.AvailableLitres, kept.PricePerLitre) != payload)
+        {
+            await log.AppendAsync(new NewFact { Id = NewId(), SubjectId = water.Id, Payload = payload }, cancel);
+        }
+
         return (await GetAsync(water.Id, cancel))!;
     }
 
