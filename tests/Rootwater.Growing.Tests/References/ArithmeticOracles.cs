@@ -3,6 +3,7 @@ using Rootwater.Chemistry.Formulas;
 using Rootwater.Chemistry.Quantities;
 using Rootwater.Chemistry.Species;
 using Rootwater.Growing.Labels;
+using Rootwater.Growing.Waters;
 
 namespace Rootwater.Growing.Tests.References;
 
@@ -113,7 +114,18 @@ public sealed class ArithmeticOracles
     public void Hardness_of_a_milligram(Nutrient nutrient, double printed) =>
         Hardness.FromMmolPerLitre(1 / Nutrients.CarrierOf(nutrient).GramsPerMole).In(CarbonateScale.MgPerLitreAsCaCO3).ShouldBe(printed, 5e-4);
 
-    // IUPAC weights: NO3 to N 0.22590, NH4 to N 0.77648, CaCO3 per HCO3 0.82016.
+    // Computed from IUPAC weights, five digits: nitrate, ammonium and sulfate as the element.
+    [Theory]
+    [InlineData(WaterQuantity.Nitrate, 0.22590)]
+    [InlineData(WaterQuantity.Ammonium, 0.77648)]
+    [InlineData(WaterQuantity.Sulfate, 0.33376)]
+    public void Ion_to_element(WaterQuantity quantity, double factor)
+    {
+        var ion = WaterIon.Find(quantity).ShouldNotBeNull();
+        (ion.ElementGramsPerMole / ion.IonGramsPerMole).ShouldBe(factor, 1e-5);
+    }
+
+    // The same source: CaCO3 per HCO3 0.82016.
     [Fact]
     public void Bicarbonate_as_calcium_carbonate() =>
         Alkalinity.FromMgBicarbonatePerLitre(1).In(CarbonateScale.MgPerLitreAsCaCO3).ShouldBe(0.82016, 5e-6);
