@@ -30,7 +30,7 @@ public sealed class ProductEntry
 
     public ProductEntryWay Way { get; set; }
     public string Name { get; set; } = "";
-    
+
     /// <summary>Null: as it follows from what it is.</summary>
     public ProductKind? Kind { get; set; }
     public string LabelText { get; set; } = "";
