@@ -25,6 +25,7 @@ public sealed unsafe class EquilibriumWorkspace
     private const double LongestStepUp = 2.5;
     private const double LongestStepDown = 5;
     private const double IonicStrengthTolerance = 1e-9;
+    private const double LeastMolPerKgWater = 1e-30;
     private const double HighestIonicStrengthInActivity = 3;
 
     private readonly List<NetworkAtTemperature> _recent = [];
@@ -79,7 +80,8 @@ public sealed unsafe class EquilibriumWorkspace
         var present = 0u;
         for (var c = 0; c < molPerKgWater.Length; c++)
         {
-            if (molPerKgWater[c] != 0)
+            // Less than this is not there: one molecule in a litre is 1e-24, and logarithms of what is smaller still only lead astray.
+            if (molPerKgWater[c] > LeastMolPerKgWater)
             {
                 present |= 1u << c;
             }

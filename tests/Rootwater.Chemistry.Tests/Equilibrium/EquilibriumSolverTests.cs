@@ -50,6 +50,18 @@ public sealed class EquilibriumSolverTests
         solution.MolalityOf("NO3-").ShouldBe(0.005, 1e-12);
     }
 
+    [Theory]
+    [InlineData(1e-300)]
+    [InlineData(1e-60)]
+    [InlineData(1e-28)]
+    [InlineData(1e-18)]
+    public void A_trace_of_next_to_nothing_changes_nothing(double trace)
+    {
+        var feed = Solutions.MillimolesPerKgWater("Ca(NO3)2=2;KH2PO4=0.3;KHCO3=0.5;FeCl3=0.01;CaNa2EDTA=0.01");
+        var with = feed.With(Component.Zinc, trace).With(Component.Sulfate, trace).With(Component.Molybdate, trace);
+        EquilibriumSolver.Solve(with).Required().PH.ShouldBe(EquilibriumSolver.Solve(feed).Required().PH, 1e-9);
+    }
+
     [Fact]
     public void Urea_is_there_and_conducts_nothing()
     {
