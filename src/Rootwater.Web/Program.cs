@@ -21,6 +21,8 @@ var builder = WebApplication.CreateBuilder(new WebApplicationOptions
 builder.Configuration.AddInMemoryCollection(Defaults.Under(builder.Configuration));
 builder.WebHost.UseStaticWebAssets();
 builder.Logging.SetMinimumLevel(LogLevel.Warning);
+// A start that fails is said in a sentence below; the host would print its trace first.
+builder.Logging.AddFilter("Microsoft.Extensions.Hosting.Internal.Host", LogLevel.None);
 
 builder.Services.AddSingleton(TimeProvider.System);
 builder.Services.AddLocalization();
