@@ -125,10 +125,39 @@ internal sealed class CanModel
             }
         }
 
+        AddAdjusters();
         _program.AddRow(_litres, _litres, fill);
         if (mostProducts is { } limit && products.Count > 0)
         {
             _program.AddRow(0, limit, products);
+        }
+    }
+
+    // both ≥ acid used + base used - 1, for any acid and any base.
+    private void AddAdjusters()
+    {
+        var acids = Used(AdjusterCost.IsAcid);
+        var bases = Used(AdjusterCost.IsBase);
+        if (acids.Count == 0 || bases.Count == 0)
+        {
+            return;
+        }
+
+        var (acid, lye) = (Any(acids), Any(bases));
+        var both = _program.Add(0, 1, PlanWeights.AcidAndBase);
+        _program.AddRow(double.NegativeInfinity, 1, [(acid, 1), (lye, 1), (both, -1)]);
+
+        List<int> Used(Func<Column, bool> what) => [.. Enumerable.Range(0, _columns.Count).Where(j => what(_columns[j])).Select(j => _used[j]).OfType<int>()];
+
+        int Any(List<int> used)
+        {
+            var any = _program.Add(0, 1, 0);
+            foreach (var each in used)
+            {
+                _program.AddRow(double.NegativeInfinity, 0, [(each, 1), (any, -1)]);
+            }
+
+            return any;
         }
     }
 
@@ -140,7 +169,7 @@ internal sealed class CanModel
         return PlanWeights.Cost * column.CostPerStep / (PlanWeights.TypicalCostPerLitre * litres) - gain;
     }
 
-    public static double CostWhenUsed(Column column) => PlanWeights.ProductUsed + PlanWeights.NewestLot * column.LotAge + column.ExtraWhenUsed;
+    public static double CostWhenUsed(Column column) => PlanWeights.ProductUsed + PlanWeights.NewestLot * column.LotAge + AdjusterCost.Ageing(column) + column.ExtraWhenUsed;
 
     /// <summary>
     /// The most steps worth looking at: the supply, 10 g/L, three times the highest band of a nutrient it brings, one and a half times the EC limit.

@@ -187,7 +187,7 @@ internal sealed class CanOptimiser(CanChemistry chemistry, IReadOnlyList<Column>
 
     private double TieBreaks(IReadOnlyList<double> steps)
     {
-        var sum = 0.0;
+        var sum = AdjusterCost.Together(columns, steps);
         for (var j = 0; j < columns.Count; j++)
         {
             sum += CanModel.CostPerStep(columns[j], litres) * steps[j] + (steps[j] > 0 && columns[j].Kind == ColumnKind.Product ? CanModel.CostWhenUsed(columns[j]) : 0);

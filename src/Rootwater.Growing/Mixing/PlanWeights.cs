@@ -23,6 +23,12 @@ internal static class PlanWeights
     /// <summary>For each concentrate that must be made first: worth it to get back into a band, not to get nearer to an ideal.</summary>
     public const double Concentrate = 3;
 
+    /// <summary>For an acid and a base in one can, which work against each other: worth a concentrate or two to avoid, not a band.</summary>
+    public const double AcidAndBase = 10;
+
+    /// <summary>For an acid that microbes eat within days (citric, acetic), where one that stays would do.</summary>
+    public const double AgeingAcid = 0.5;
+
     /// <summary>For the whole cost of a can at <see cref="TypicalCostPerLitre"/>: a tie-break below the number of products.</summary>
     public const double Cost = 0.02;
     public const double TypicalCostPerLitre = 0.02;

@@ -238,7 +238,7 @@ internal sealed class StepSearch
     public double Evaluate(IReadOnlyList<double> steps)
     {
         _constants.CopyTo(_values, 0);
-        var sum = 0.0;
+        var sum = AdjusterCost.Together(_columns, steps);
         for (var j = 0; j < _slopes.Length; j++)
         {
             if (steps[j] == 0)
