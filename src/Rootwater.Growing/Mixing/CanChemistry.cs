@@ -52,10 +52,15 @@ internal sealed class CanChemistry
     }
 
     /// <summary>The mineral with the highest saturation index among <see cref="Watched"/>; null where no ingredient is there.</summary>
-    public static (Mineral Mineral, double Index)? ClosestIn(Solution solution)
+    public static (Mineral Mineral, double Index)? ClosestIn(Solution solution) => ClosestOf(Watched, solution);
+
+    /// <summary>The same among those that fall out in the minutes a can is being mixed: iron leaves its chelate over hours and days.</summary>
+    public static (Mineral Mineral, double Index)? ClosestWhileMixing(Solution solution) => ClosestOf(s_guided, solution);
+
+    private static (Mineral Mineral, double Index)? ClosestOf(IReadOnlyList<Mineral> minerals, Solution solution)
     {
         (Mineral, double)? closest = null;
-        foreach (var mineral in Watched)
+        foreach (var mineral in minerals)
         {
             if (solution.SaturationIndex(mineral) is { } index && (closest is null || index > closest.Value.Item2))
             {

@@ -152,7 +152,7 @@ public static class CanRepair
                 IReadOnlyList<Column> columns =
                 [
                     present, .. means.Waters.Select(each => Columns.OfWater(each, means.Tools)),
-                    .. means.Cupboard.Where(item => item.GramsLeft > 0).Select(item => Addable(Columns.OfProduct(item, means.Tools))),
+                    .. means.Cupboard.Where(item => item.GramsLeft > 0).Select(item => Columns.MeasuredWell(Columns.OfProduct(item, means.Tools))),
                 ];
                 var litres = present.MostSteps * step + water * step;
                 var search = new CanOptimiser(chemistry, columns, goal, litres, 0.01, additions).Search(state, TimeSpan.FromMilliseconds(400), 0.01, CancellationToken.None);
@@ -165,9 +165,6 @@ public static class CanRepair
 
         return best;
     }
-
-    // Solids only in amounts the scale tells well; acid and base go in by drops with the pen in the can.
-    private static Column Addable(Column column) => column.Product is { Kind: ProductKind.Acid or ProductKind.Base, IsLiquid: true } ? column : Columns.MeasuredWell(column);
 
     private static bool AllMet(CanPlan plan, VerifiedCan can) => plan.Serves.SelectMany(served => served.Bands)
         .All(band => !band.Met || CanGoal.MeasureOf(band.What) is not { } measure || band.Band.Holds(CanGoal.Value(measure, can.Solved)));

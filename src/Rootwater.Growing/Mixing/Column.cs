@@ -117,10 +117,15 @@ internal static class Columns
 
     private static DateOnly AgeOf(Lot lot) => lot.OpenedOn ?? lot.BoughtOn ?? DateOnly.MaxValue;
 
-    /// <summary>The same column, dosed only where its measuring error stays within <see cref="MostMeasuringError"/>.</summary>
-    public static Column MeasuredWell(Column column) => column.Kind == ColumnKind.Product
+    /// <summary>
+    /// The same column, dosed only where its measuring error stays within <see cref="MostMeasuringError"/>. A liquid acid or base is left as it
+    /// is: it goes in by drops with the pH pen in the can, and the pen, not the syringe, says how much.
+    /// </summary>
+    public static Column MeasuredWell(Column column) => column.Kind == ColumnKind.Product && !IsTrimmedByPen(column)
         ? column with { LeastStepsWhenUsed = Math.Ceiling(column.MeasuringError / (MostMeasuringError * column.Step) - 1e-9) }
         : column;
+
+    private static bool IsTrimmedByPen(Column column) => column.Product is { Kind: ProductKind.Acid or ProductKind.Base, IsLiquid: true };
 
     /// <summary>Largest relative measuring error of a dose (one standard deviation); a smaller dose becomes a concentrate or a fuller can.</summary>
     public const double MostMeasuringError = 0.05;

@@ -20,7 +20,8 @@ internal readonly record struct Moment(Mineral? Mineral, double Index)
 
 /// <summary>
 /// Derives the order of mixing: of all orders, one whose worst saturation index after any step is least; among those, the one
-/// whose additions meet the gentlest water where they fall in.
+/// whose additions meet the gentlest water where they fall in. Iron's minerals do not count here: a chelate gives its iron up over hours and days,
+/// and the finished can is judged by them too.
 /// </summary>
 /// <remarks>
 /// What is in the can after a set of additions does not depend on their order, so the search runs over sets and not over
@@ -116,7 +117,7 @@ internal sealed class MixingOrder(CanChemistry chemistry, ComponentAmounts water
             return new Moment(null, 10);
         }
 
-        return CanChemistry.ClosestIn(solution) is { } closest ? new Moment(closest.Mineral, closest.Index) : Moment.Clear;
+        return CanChemistry.ClosestWhileMixing(solution) is { } closest ? new Moment(closest.Mineral, closest.Index) : Moment.Clear;
     }
 
     // What a plume costs: nothing while every mineral is a tenfold from saturation, steeply more beyond it.

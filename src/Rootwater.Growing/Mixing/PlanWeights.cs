@@ -26,8 +26,8 @@ internal static class PlanWeights
     /// <summary>For an acid and a base in one can, which work against each other: worth a concentrate or two to avoid, not a band.</summary>
     public const double AcidAndBase = 10;
 
-    /// <summary>For an acid that microbes eat within days (citric, acetic), where one that stays would do.</summary>
-    public const double AgeingAcid = 0.5;
+    /// <summary>For an acid that microbes eat within days (citric, acetic): the can must be poured at once and its pH returns at the root. Worth it to get back into a band only.</summary>
+    public const double AgeingAcid = 3;
 
     /// <summary>For the whole cost of a can at <see cref="TypicalCostPerLitre"/>: a tie-break below the number of products.</summary>
     public const double Cost = 0.02;

@@ -278,7 +278,8 @@ public static class WaterCompleter
         // Least squares: minimise Σ (δ/σ)² with Σ z δ = −D, in equivalents.
         private static void ShareOut(WaterGuess water, Dictionary<WaterQuantity, WaterValueOrigin> origins, WaterFacts facts, double imbalanceMeqPerLitre)
         {
-            double Sigma(double meq) => WaterFacts.IonRelativeSigma * Math.Abs(meq) + 0.005;
+            // The floor is a laboratory's last digit for main ions; a trace is reported finer than that and must not pay for the others.
+            double Sigma(double meq) => WaterFacts.IonRelativeSigma * Math.Abs(meq) + Math.Min(0.005, 0.25 * Math.Abs(meq));
             var ions = WaterIon.All.Where(ion => ion.Charge != 0 && water[ion.Quantity] > 0).ToList();
             var alkalinitySigma = facts.AlkalinityMeqPerLitre is null ? 0 : Sigma(water.AlkalinityMeqPerLitre);
             var variance = ions.Sum(ion => Sigma(ion.Charge * water[ion.Quantity]) * Sigma(ion.Charge * water[ion.Quantity])) + alkalinitySigma * alkalinitySigma;
