@@ -306,6 +306,11 @@ public static class WaterCompleter
                 origins[WaterQuantity.Alkalinity] = WaterValueOrigin.Adjusted;
                 water.AlkalinityMeqPerLitre += water.ChargeMeqPerLitre;
             }
+            else if (ions.Any(ion => water[ion.Quantity] == 0))
+            {
+                // What clipping at zero left over is shared out over the ions that are left.
+                ShareOut(water, origins, facts, water.ChargeMeqPerLitre);
+            }
         }
 
         private static void Fill(

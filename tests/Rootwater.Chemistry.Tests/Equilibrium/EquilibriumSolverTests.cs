@@ -77,12 +77,19 @@ public sealed class EquilibriumSolverTests
         var workspace = new EquilibriumWorkspace();
         var feed = Solutions.MillimolesPerKgWater("Ca(NO3)2=2;MgSO4=0.5;KH2PO4=0.3;NH4NO3=0.3;KHCO3=0.5;NaFeEDTA=0.02").AsSpan().ToArray();
         workspace.Solve(feed, SolveConditions.Default, SolveOptions.Default).Converged.ShouldBeTrue();
-        var before = GC.GetAllocatedBytesForCurrentThread();
-        for (var i = 0; i < 100; i++)
-        {
-            workspace.Solve(feed, SolveConditions.Default, SolveOptions.Default);
-        }
 
-        (GC.GetAllocatedBytesForCurrentThread() - before).ShouldBe(0);
+        // The runtime itself may allocate a little on this thread while it recompiles what has become hot; a solve that allocated would do so in every round.
+        Enumerable.Range(0, 20).Min(_ => AllocatedBy(100, () => workspace.Solve(feed, SolveConditions.Default, SolveOptions.Default))).ShouldBe(0);
+
+        static long AllocatedBy(int times, Action work)
+        {
+            var before = GC.GetAllocatedBytesForCurrentThread();
+            for (var i = 0; i < times; i++)
+            {
+                work();
+            }
+
+            return GC.GetAllocatedBytesForCurrentThread() - before;
+        }
     }
 }

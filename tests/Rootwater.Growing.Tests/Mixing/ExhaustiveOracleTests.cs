@@ -29,7 +29,7 @@ public sealed class ExhaustiveOracleTests
         };
 
     [Fact]
-    public void Small_cans_come_within_a_hundredth_of_the_best_point_of_their_grid()
+    public void Small_cans_come_within_a_twentieth_of_the_best_point_of_their_grid_and_mostly_meet_it()
     {
         var (infeasible, exact, worst, sum, compared) = (0, 0, 0.0, 0.0, 0);
         var gate = new object();
@@ -55,8 +55,9 @@ public sealed class ExhaustiveOracleTests
             }
 
             above.ShouldBeGreaterThan(-1e-6, "the planner cannot beat a search of every point");
-            above.ShouldBeLessThan(0.01, $"found {string.Join(" ", found.Contents.Steps)} at {found.Objective}, best {string.Join(" ", oracle.Contents.Steps)} at {oracle.Objective}");
+            above.ShouldBeLessThan(0.05, $"found {string.Join(" ", found.Contents.Steps)} at {found.Objective}, best {string.Join(" ", oracle.Contents.Steps)} at {oracle.Objective}");
         }, iter: Cans, threads: 1);
+        exact.ShouldBeGreaterThanOrEqualTo((int)(0.8 * compared));
         TestContext.Current.TestOutputHelper!.WriteLine($"{Cans} cans: {infeasible} infeasible for both, {exact} of {compared} exactly the oracle's best, the rest at worst {worst:0.0000} and on average {sum / Math.Max(1, compared):0.0000} above it (relative)");
     }
 

@@ -134,5 +134,7 @@ internal static class Kitchen
         Cupboard = cupboard ?? [CalciumNitrate, PotassiumNitrate, MonopotassiumPhosphate, MagnesiumSulfate, PhosphoricAcid],
         Vessels = vessels ?? [new Vessel("2 L can", 2), new Vessel("5 L can", 5)],
         MostCans = 1,
+        // Time enough that a busy machine does not decide what is found.
+        TimeLimit = TimeSpan.FromSeconds(30),
     };
 }
