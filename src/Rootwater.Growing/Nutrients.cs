@@ -1,3 +1,4 @@
+using Rootwater.Chemistry.Formulas;
 using Rootwater.Chemistry.Species;
 
 namespace Rootwater.Growing;
@@ -5,9 +6,8 @@ namespace Rootwater.Growing;
 /// <summary>How the chemistry's components read as nutrients.</summary>
 public static class Nutrients
 {
-    // Abridged IUPAC standard atomic weights (2021), g/mol; the same values as data/chemistry/atomic-weights.2021.csv, held equal by a test.
-    private const double N = 14.007, P = 30.973761998, K = 39.0983, Ca = 40.078, Mg = 24.305, S = 32.06, Fe = 55.845, Mn = 54.938043,
-        Zn = 65.38, Cu = 63.546, B = 10.81, Mo = 95.95, Na = 22.98976928, Cl = 35.45, Si = 28.085;
+    private static readonly double N = Weight("N"), P = Weight("P"), K = Weight("K"), Ca = Weight("Ca"), Mg = Weight("Mg"), S = Weight("S"), Fe = Weight("Fe"), Mn = Weight("Mn"),
+        Zn = Weight("Zn"), Cu = Weight("Cu"), B = Weight("B"), Mo = Weight("Mo"), Na = Weight("Na"), Cl = Weight("Cl"), Si = Weight("Si");
 
     private static readonly (Nutrient Nutrient, Component Component, double GramsPerMole)[] s_map =
     [
@@ -37,4 +37,6 @@ public static class Nutrients
     public static (Component Component, double GramsPerMole) CarrierOf(Nutrient nutrient) => nutrient == Nutrient.Iron
         ? (Component.IronIII, Fe)
         : s_map.Where(row => row.Nutrient == nutrient).Select(row => (row.Component, row.GramsPerMole)).First();
+
+    private static double Weight(string element) => AtomicWeights.GramsPerMole(element);
 }

@@ -25,8 +25,6 @@ public sealed class EquilibriumSolverTests
     public void What_does_not_converge_has_no_numbers()
     {
         var outcome = EquilibriumSolver.Solve(Solutions.MillimolesPerKgWater("CaCO3=1;KH2PO4=1"), options: new SolveOptions { MaxIterations = 1 });
-        // One step is never enough, so this shows what failure looks like from outside.
-        outcome = outcome.Converged ? EquilibriumSolver.Solve(Solutions.MillimolesPerKgWater("CaCO3=1;KH2PO4=1"), options: new SolveOptions { RelativeTolerance = 0 }) : outcome;
         outcome.Converged.ShouldBeFalse();
         outcome.Solution.ShouldBeNull();
         outcome.Why!.ShouldContain("mass balance");
