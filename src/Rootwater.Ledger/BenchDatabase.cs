@@ -16,9 +16,18 @@ public sealed record LedgerOptions
     /// <summary>Whether a file that is not there is made.</summary>
     public bool CreateIfMissing { get; init; } = true;
 
+    /// <summary>Where pictures lie. Null: beside a SQLite file as "NAME.photos"; for PostgreSQL in the user's own data folder, under host, database and schema.</summary>
+    public string? PhotosFolder { get; init; }
+
+    /// <summary>Where backups go. Null: beside a SQLite file as "NAME.backups"; for PostgreSQL in the user's own data folder. Best set to another disk.</summary>
+    public string? BackupFolder { get; init; }
+
     /// <summary>The embedded database in the user's own data folder.</summary>
-    public static string DefaultPath => Path.Combine(
-        Environment.GetFolderPath(Environment.SpecialFolder.LocalApplicationData, Environment.SpecialFolderOption.DoNotVerify), "rootwater", "bench.db");
+    public static string DefaultPath => Path.Combine(DataFolder, "bench.db");
+
+    /// <summary>The user's own data folder.</summary>
+    internal static string DataFolder => Path.Combine(
+        Environment.GetFolderPath(Environment.SpecialFolder.LocalApplicationData, Environment.SpecialFolderOption.DoNotVerify), "rootwater");
 }
 
 /// <summary>One bench's database, opened and checked: its engine is durable and its tables are those of this program.</summary>
@@ -28,6 +37,12 @@ public abstract class BenchDatabase : IAsyncDisposable
 
     /// <summary>The file, or the server and database, as messages name it; never a password.</summary>
     public abstract string Name { get; }
+
+    /// <summary>Where the pictures of this bench lie.</summary>
+    public abstract string PhotosFolder { get; }
+
+    /// <summary>Where the backups of this bench go.</summary>
+    public abstract string BackupFolder { get; }
 
     /// <summary>Opens the database, makes or updates its tables, and checks that what is written stays written.</summary>
     /// <exception cref="LedgerProblem">It cannot be used; the message names it and the way out.</exception>

@@ -14,6 +14,9 @@ internal sealed class PostgresBench : BenchDatabase
     private PostgresBench(NpgsqlConnectionStringBuilder connection, LedgerOptions options)
     {
         Name = $"the database \"{connection.Database ?? connection.Username}\" on {connection.Host}:{connection.Port}";
+        var beside = Path.Combine(LedgerOptions.DataFolder, FolderName($"{connection.Host}-{connection.Port}-{connection.Database ?? connection.Username}-{connection.SearchPath ?? "public"}"));
+        PhotosFolder = Path.GetFullPath(options.PhotosFolder ?? beside + ".photos");
+        BackupFolder = Path.GetFullPath(options.BackupFolder ?? beside + ".backups");
         _lockWait = FormattableString.Invariant($"{options.LockWait.TotalMilliseconds:0}ms");
         _source = NpgsqlDataSource.Create(connection);
         _options = new DbContextOptionsBuilder<PostgresLedgerContext>()
@@ -21,6 +24,10 @@ internal sealed class PostgresBench : BenchDatabase
     }
 
     public override string Name { get; }
+
+    public override string PhotosFolder { get; }
+
+    public override string BackupFolder { get; }
 
     public static PostgresBench At(string location, LedgerOptions options)
     {
@@ -84,6 +91,8 @@ internal sealed class PostgresBench : BenchDatabase
         "23505" or "23502" or "23514" => new LedgerProblem(LedgerFault.Conflict, $"{Name} refused an entry that contradicts what it holds. Nothing was saved. ({error.MessageText})", error),
         _ => null,
     };
+
+    private static string FolderName(string text) => string.Concat(text.Select(c => char.IsAsciiLetterOrDigit(c) || c is '-' or '_' or '.' ? c : '_'));
 
     private static NpgsqlConnectionStringBuilder FromUri(string location)
     {

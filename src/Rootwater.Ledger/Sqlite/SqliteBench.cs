@@ -18,6 +18,8 @@ internal sealed class SqliteBench : BenchDatabase
     {
         _path = path;
         _createIfMissing = options.CreateIfMissing;
+        PhotosFolder = Path.GetFullPath(options.PhotosFolder ?? path + ".photos");
+        BackupFolder = Path.GetFullPath(options.BackupFolder ?? path + ".backups");
         _connectionString = new SqliteConnectionStringBuilder
         {
             DataSource = path,
@@ -28,6 +30,10 @@ internal sealed class SqliteBench : BenchDatabase
     }
 
     public override string Name => _path;
+
+    public override string PhotosFolder { get; }
+
+    public override string BackupFolder { get; }
 
     public static SqliteBench At(string path, LedgerOptions options) => new(Path.GetFullPath(path), options);
 

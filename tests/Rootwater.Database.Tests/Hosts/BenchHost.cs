@@ -40,9 +40,10 @@ public sealed class SqliteHost : IBenchHost
 /// <summary>A schema of its own in the test server's database.</summary>
 public sealed class PostgresHost(PostgresServer server) : IBenchHost
 {
+    private readonly string _folder = Directory.CreateTempSubdirectory("rootwater-").FullName;
     private readonly string _schema = $"bench_{Guid.NewGuid():N}";
 
-    public LedgerOptions Options => new() { Location = $"{server.ConnectionString};Search Path={_schema};Pooling=False", LockWait = TimeSpan.FromSeconds(1) };
+    public LedgerOptions Options => new() { Location = $"{server.ConnectionString};Search Path={_schema};Pooling=False", LockWait = TimeSpan.FromSeconds(1), PhotosFolder = Path.Combine(_folder, "photos"), BackupFolder = Path.Combine(_folder, "backups") };
 
     public static async Task<PostgresHost> MakeAsync(PostgresServer server)
     {
@@ -60,5 +61,9 @@ public sealed class PostgresHost(PostgresServer server) : IBenchHost
         await command.ExecuteNonQueryAsync();
     }
 
-    public async ValueTask DisposeAsync() => await ExecuteAsync($"DROP SCHEMA {_schema} CASCADE");
+    public async ValueTask DisposeAsync()
+    {
+        await ExecuteAsync($"DROP SCHEMA {_schema} CASCADE");
+        Directory.Delete(_folder, recursive: true);
+    }
 }
