@@ -15,6 +15,7 @@ public sealed class BenchDesks : IAsyncDisposable
         Cupboard = new CupboardDesk(database, Log, clock);
         Water = new WaterDesk(database, Log, clock);
         Pots = new PotDesk(database);
+        Backups = new BackupDesk(database, clock);
     }
 
     public BenchDatabase Database { get; }
@@ -23,6 +24,7 @@ public sealed class BenchDesks : IAsyncDisposable
     public ICupboardDesk Cupboard { get; }
     public IWaterDesk Water { get; }
     public IPotDesk Pots { get; }
+    public IBackupDesk Backups { get; }
 
     /// <summary>Opens the bench.</summary>
     /// <param name="options">Where it is kept.</param>
@@ -55,5 +57,6 @@ public static class BenchServices
         .AddSingleton(_ => desks.Mixing)
         .AddSingleton(_ => desks.Cupboard)
         .AddSingleton(_ => desks.Water)
-        .AddSingleton(_ => desks.Pots);
+        .AddSingleton(_ => desks.Pots)
+        .AddSingleton(_ => desks.Backups);
 }
