@@ -16,6 +16,7 @@ public sealed class BenchDesks : IAsyncDisposable
         Water = new WaterDesk(database, Log, clock);
         Pots = new PotDesk(database);
         Backups = new BackupDesk(database, clock);
+        Settings = new SettingsDesk(database, Log, clock);
     }
 
     public BenchDatabase Database { get; }
@@ -25,6 +26,7 @@ public sealed class BenchDesks : IAsyncDisposable
     public IWaterDesk Water { get; }
     public IPotDesk Pots { get; }
     public IBackupDesk Backups { get; }
+    public ISettingsDesk Settings { get; }
 
     /// <summary>Opens the bench.</summary>
     /// <param name="options">Where it is kept.</param>
@@ -58,5 +60,6 @@ public static class BenchServices
         .AddSingleton(_ => desks.Cupboard)
         .AddSingleton(_ => desks.Water)
         .AddSingleton(_ => desks.Pots)
-        .AddSingleton(_ => desks.Backups);
+        .AddSingleton(_ => desks.Backups)
+        .AddSingleton(_ => desks.Settings);
 }
