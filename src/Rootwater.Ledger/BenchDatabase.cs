@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using Rootwater.Ledger.Postgres;
+using Rootwater.Ledger.Projections;
 using Rootwater.Ledger.Sqlite;
 
 namespace Rootwater.Ledger;
@@ -54,6 +55,7 @@ public abstract class BenchDatabase : IAsyncDisposable
         try
         {
             await database.GuardAsync(() => database.PrepareAsync(cancel));
+            await database.FillFromFactsAsync(cancel);
             return database;
         }
         catch
@@ -61,14 +63,6 @@ public abstract class BenchDatabase : IAsyncDisposable
             await database.DisposeAsync();
             throw;
         }
-    }
-
-    /// <summary>Where a bench and what belongs to it would lie, without opening it. File is null for PostgreSQL.</summary>
-    internal static async Task<(string? File, string PhotosFolder, string BackupFolder)> PlaceOfAsync(LedgerOptions options)
-    {
-        var location = options.Location ?? LedgerOptions.DefaultPath;
-        await using BenchDatabase database = LooksLikePostgres(location) ? PostgresBench.At(location, options) : SqliteBench.At(location, options);
-        return (database is SqliteBench ? database.Name : null, database.PhotosFolder, database.BackupFolder);
     }
 
     /// <summary>A short-lived context for reading.</summary>
@@ -105,6 +99,12 @@ public abstract class BenchDatabase : IAsyncDisposable
 
     public abstract ValueTask DisposeAsync();
 
+    /// <summary>Inside a transaction that removes something for good: its bytes are overwritten, where the engine can do that.</summary>
+    internal virtual Task OverwriteWhatGoesAsync(LedgerContext db, CancellationToken cancel) => Task.CompletedTask;
+
+    /// <summary>After it: no copy stays in a log beside the database, where the engine keeps one.</summary>
+    internal virtual Task SettleFileAsync(CancellationToken cancel) => Task.CompletedTask;
+
     /// <summary>Migrates and checks.</summary>
     protected abstract Task PrepareAsync(CancellationToken cancel);
 
@@ -128,6 +128,15 @@ public abstract class BenchDatabase : IAsyncDisposable
         if (applied.Count < known.Count)
         {
             await db.Database.MigrateAsync(cancel);
+        }
+    }
+
+    // A migration empties the tables that follow from the facts, since it cannot fill new columns: they are made again here.
+    private async Task FillFromFactsAsync(CancellationToken cancel)
+    {
+        if (await ReadAsync(async db => await db.Facts.AnyAsync(cancel) && !await db.Benches.AnyAsync(cancel), cancel))
+        {
+            await LedgerCheck.RebuildAsync(this, cancel);
         }
     }
 

@@ -15,8 +15,10 @@ public sealed class BenchDesks : IAsyncDisposable
         Cupboard = new CupboardDesk(database, Log, clock);
         Water = new WaterDesk(database, Log, clock);
         Pots = new PotDesk(database);
-        Backups = new BackupDesk(database, clock);
-        Settings = new SettingsDesk(database, Log, clock);
+        Time = new BenchTime(database, clock);
+        Facts = new FactDesk(database, Log, clock);
+        Plants = new PlantDesk(database, Log, clock);
+        Nutrients = new NutrientLedger(database);
     }
 
     public BenchDatabase Database { get; }
@@ -25,8 +27,10 @@ public sealed class BenchDesks : IAsyncDisposable
     public ICupboardDesk Cupboard { get; }
     public IWaterDesk Water { get; }
     public IPotDesk Pots { get; }
-    public IBackupDesk Backups { get; }
-    public ISettingsDesk Settings { get; }
+    public BenchTime Time { get; }
+    public IFactDesk Facts { get; }
+    public IPlantDesk Plants { get; }
+    public INutrientLedger Nutrients { get; }
 
     /// <summary>Opens the bench.</summary>
     /// <param name="options">Where it is kept.</param>
@@ -60,6 +64,8 @@ public static class BenchServices
         .AddSingleton(_ => desks.Cupboard)
         .AddSingleton(_ => desks.Water)
         .AddSingleton(_ => desks.Pots)
-        .AddSingleton(_ => desks.Backups)
-        .AddSingleton(_ => desks.Settings);
+        .AddSingleton(_ => desks.Time)
+        .AddSingleton(_ => desks.Facts)
+        .AddSingleton(_ => desks.Plants)
+        .AddSingleton(_ => desks.Nutrients);
 }

@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using Rootwater.Ledger.Desks;
 using Rootwater.Ledger.Facts;
 using Rootwater.Ledger.Projections;
 
@@ -12,37 +13,54 @@ public sealed class FactLog(BenchDatabase database, TimeProvider clock, string w
     /// <exception cref="EntryException">A fact speaks of something that is not on the bench. Nothing was saved.</exception>
     /// <exception cref="LedgerProblem">The database cannot be written, or an id is taken by a different fact. Nothing was saved.</exception>
     /// <remarks>Facts are stamped as they are enumerated, so that a program may move its clock between them.</remarks>
-    public Task<int> AppendAsync(IEnumerable<NewFact> facts, CancellationToken cancel = default)
-    {
-        var stamped = facts.Select(fact => (Fact: fact, Recorded: clock.GetUtcNow())).ToList();
-        return database.WriteAsync(db => AppendAsync(db, stamped, cancel), cancel);
-    }
+    public async Task<int> AppendAsync(IEnumerable<NewFact> facts, CancellationToken cancel = default) => (await AppendAsync(facts, null, null, null, cancel)).Written;
 
     public Task<int> AppendAsync(NewFact fact, CancellationToken cancel = default) => AppendAsync([fact], cancel);
 
-    private async Task<int> AppendAsync(LedgerContext db, List<(NewFact Fact, DateTimeOffset Recorded)> stamped, CancellationToken cancel)
+    /// <summary>The same, with a gate that each new fact must pass, and a name for who tells it and on what.</summary>
+    internal Task<WriteReceipt> AppendAsync(IEnumerable<NewFact> facts, Gate? gate, string? teller, string? on, CancellationToken cancel)
+    {
+        var stamped = facts.Select(fact => (Fact: fact, Recorded: clock.GetUtcNow())).ToList();
+        return database.WriteAsync(db => AppendAsync(db, stamped, gate, teller ?? who, on ?? device, cancel), cancel);
+    }
+
+    /// <summary>Inside a transaction that does more than this.</summary>
+    internal Task AppendWithinAsync(LedgerContext db, NewFact fact, CancellationToken cancel) => AppendAsync(db, [(fact, clock.GetUtcNow())], null, who, device, cancel);
+
+    /// <summary>Looks at a fact before it is told, inside the transaction that will write it.</summary>
+    internal delegate Task Gate(LedgerContext db, NewFact fact, FactWhen when, CancellationToken cancel);
+
+    private static async Task<WriteReceipt> AppendAsync(
+        LedgerContext db, List<(NewFact Fact, DateTimeOffset Recorded)> stamped, Gate? gate, string who, string device, CancellationToken cancel)
     {
         db.TrackUntilSent();
         var position = await db.Facts.MaxAsync(fact => (long?)fact.Position, cancel) ?? 0;
         // An empty ledger knows no id yet: the demo's hundreds of facts need not ask for each.
         var mayKnow = position > 0;
         var zone = (await db.Benches.AsNoTracking().FirstOrDefaultAsync(cancel))?.Zone;
-        var added = 0;
+        var (added, there) = (0, 0);
         foreach (var (fact, recorded) in stamped)
         {
             var (kind, version, json) = FactKinds.Write(fact.Payload);
             zone = fact.Payload is BenchOpened opened ? opened.Zone : zone;
             if ((mayKnow ? await db.Facts.FindAsync([fact.Id], cancel) : db.Facts.Local.FindEntry(fact.Id)?.Entity) is { } known)
             {
-                if (known.Kind != kind || known.Payload != json)
+                // What was forgotten since it was sent first stays forgotten.
+                if (known.Kind != s_emptied && (known.Kind != kind || known.Payload != json))
                 {
                     throw new LedgerProblem(LedgerFault.Conflict, $"The id {fact.Id} already stands for another fact ({known.Kind}). Nothing was saved: use a new id.");
                 }
 
+                there++;
                 continue;
             }
 
             var when = fact.When ?? BenchClock.MinuteAt(recorded, zone ?? throw NoBench());
+            if (gate is not null)
+            {
+                await gate(db, fact, when, cancel);
+            }
+
             var row = new Fact
             {
                 Id = fact.Id,
@@ -67,8 +85,10 @@ public sealed class FactLog(BenchDatabase database, TimeProvider clock, string w
         }
 
         await db.SendAsync(cancel);
-        return added;
+        return new WriteReceipt(added, there);
     }
+
+    private static readonly string s_emptied = FactKinds.NameOf<FactEmptied>();
 
     private static EntryException NoBench() => new("bench", null, "must be opened first: start the demo bench, or open your own");
 }

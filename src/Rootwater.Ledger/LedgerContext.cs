@@ -1,6 +1,7 @@
 using System.Text.RegularExpressions;
 using Microsoft.EntityFrameworkCore;
 using Rootwater.Ledger.Facts;
+using Rootwater.Ledger.Projections;
 using Rootwater.Ledger.Rows;
 
 namespace Rootwater.Ledger;
@@ -23,12 +24,31 @@ public abstract partial class LedgerContext(DbContextOptions options) : DbContex
     public DbSet<CanStepRow> CanSteps => Set<CanStepRow>();
     public DbSet<ReadingRow> Readings => Set<ReadingRow>();
     public DbSet<FeedingRow> Feedings => Set<FeedingRow>();
+    public DbSet<PlantLifeRow> PlantLives => Set<PlantLifeRow>();
+    public DbSet<CanContentRow> CanContents => Set<CanContentRow>();
+    public DbSet<SkipRow> Skips => Set<SkipRow>();
+    public DbSet<RoundRow> Rounds => Set<RoundRow>();
+    public DbSet<TakenReadingRow> TakenReadings => Set<TakenReadingRow>();
+    public DbSet<AirDayRow> AirDays => Set<AirDayRow>();
+    public DbSet<PhotoRow> Photos => Set<PhotoRow>();
+    public DbSet<CrossRow> Crosses => Set<CrossRow>();
+    public DbSet<ForgottenPlantRow> ForgottenPlants => Set<ForgottenPlantRow>();
+
+    /// <summary>Plants being written about in this context.</summary>
+    internal Stories Stories => field ??= new Stories(this);
 
     /// <summary>For writing many rows at once: changes are looked for when they are sent, not at every look into what is tracked.</summary>
     internal void TrackUntilSent() => ChangeTracker.AutoDetectChangesEnabled = false;
 
     /// <summary>Sends what has changed, within the running transaction.</summary>
-    internal Task SendAsync(CancellationToken cancel)
+    internal async Task SendAsync(CancellationToken cancel)
+    {
+        await Stories.WriteRowsAsync(cancel);
+        await SendRowsAsync(cancel);
+    }
+
+    /// <summary>Sends all but the plants being written about, so that what follows may ask the database for the rest.</summary>
+    internal Task SendRowsAsync(CancellationToken cancel)
     {
         ChangeTracker.DetectChanges();
         return SaveChangesAsync(cancel);

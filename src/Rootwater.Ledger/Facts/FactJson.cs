@@ -1,7 +1,9 @@
+using System.Globalization;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using Rootwater.Chemistry.Species;
 using Rootwater.Growing;
+using Rootwater.Growing.Bench;
 
 namespace Rootwater.Ledger.Facts;
 
@@ -29,6 +31,8 @@ public static class FactJson
         options.Converters.Add(new JsonStringEnumConverter());
         options.Converters.Add(new ComponentAmountsConverter());
         options.Converters.Add(new NutrientAmountsConverter());
+        options.Converters.Add(new DaySpanConverter());
+        options.Converters.Add(new FactWhenConverter());
         options.MakeReadOnly(populateMissingResolver: true);
         return options;
     }
@@ -47,6 +51,41 @@ public static class FactJson
             NutrientAmounts.From(ReadPairs<Nutrient>(ref reader).ToList());
 
         public override void Write(Utf8JsonWriter writer, NutrientAmounts value, JsonSerializerOptions options) => WritePairs<Nutrient>(writer, value.AsSpan());
+    }
+
+    /// <summary>"2026-03-14", or both ends of the span with a stroke between (ISO 8601 interval).</summary>
+    private sealed class DaySpanConverter : JsonConverter<DaySpan>
+    {
+        private const string Day = "yyyy-MM-dd";
+
+        public override DaySpan Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options)
+        {
+            var text = reader.GetString() ?? throw new JsonException("A span of days is a text.");
+            var stroke = text.IndexOf('/', StringComparison.Ordinal);
+            return stroke < 0 ? DaySpan.On(Parse(text)) : new DaySpan(Parse(text[..stroke]), Parse(text[(stroke + 1)..]));
+        }
+
+        public override void Write(Utf8JsonWriter writer, DaySpan value, JsonSerializerOptions options) => writer.WriteStringValue(
+            value.IsOneDay ? Text(value.Earliest) : $"{Text(value.Earliest)}/{Text(value.Latest)}");
+
+        private static string Text(DateOnly day) => day.ToString(Day, CultureInfo.InvariantCulture);
+
+        private static DateOnly Parse(string text) => DateOnly.TryParseExact(text, Day, CultureInfo.InvariantCulture, DateTimeStyles.None, out var day)
+            ? day
+            : throw new JsonException($"\"{text}\" is not a day.");
+    }
+
+    /// <summary>As exactly as it is known, then the zone: "2026-03-14T08:05 Europe/Vienna", "2026-03-14 UTC", "2026-03 UTC", "2026 UTC".</summary>
+    private sealed class FactWhenConverter : JsonConverter<FactWhen>
+    {
+        public override FactWhen Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options)
+        {
+            var text = reader.GetString() ?? throw new JsonException("A time is a text.");
+            var space = text.IndexOf(' ', StringComparison.Ordinal);
+            return space > 0 && FactWhen.TryParse(text[..space], text[(space + 1)..], out var when) ? when : throw new JsonException($"\"{text}\" is not a time with its zone.");
+        }
+
+        public override void Write(Utf8JsonWriter writer, FactWhen value, JsonSerializerOptions options) => writer.WriteStringValue($"{value.ToText()} {value.Zone}");
     }
 
     private static List<(TName, double)> ReadPairs<TName>(ref Utf8JsonReader reader) where TName : struct, Enum

@@ -17,6 +17,9 @@ public static class FactKinds
     /// <summary>Every kind with its payload type.</summary>
     public static IReadOnlyDictionary<string, (Type Type, int Version)> All => s_byName;
 
+    /// <summary>The name a payload type is stored under.</summary>
+    public static string NameOf<TPayload>() where TPayload : FactPayload => s_byType[typeof(TPayload)].Kind;
+
     public static (string Kind, int Version, string Json) Write(FactPayload payload)
     {
         var kind = s_byType[payload.GetType()];

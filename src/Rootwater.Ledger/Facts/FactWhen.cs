@@ -1,4 +1,5 @@
 using System.Globalization;
+using Rootwater.Growing.Bench;
 
 namespace Rootwater.Ledger.Facts;
 
@@ -27,6 +28,10 @@ public sealed record FactWhen
     /// <summary>IANA name of the zone whose clock this is.</summary>
     public string Zone { get; }
     public DateOnly EarliestDay => DateOnly.FromDateTime(Earliest);
+    public DateOnly LatestDay => DateOnly.FromDateTime(Latest);
+
+    /// <summary>The days it can have been.</summary>
+    public DaySpan Span => new(EarliestDay, LatestDay);
 
     public static FactWhen AtMinute(DateTime local, string zone)
     {
@@ -40,6 +45,33 @@ public sealed record FactWhen
         WhenPrecision.Month, new DateTime(year, month, 1), LastMinuteOf(new DateOnly(year, month, DateTime.DaysInMonth(year, month))), zone);
 
     public static FactWhen InYear(int year, string zone) => new(WhenPrecision.Year, new DateTime(year, 1, 1), LastMinuteOf(new DateOnly(year, 12, 31)), zone);
+
+    /// <summary>ISO 8601 as exactly as it is known: "2026-03-14T08:05", "2026-03-14", "2026-03", "2026".</summary>
+    public string ToText() => Earliest.ToString(s_formats[(int)Precision], CultureInfo.InvariantCulture);
+
+    /// <summary>Reads what <see cref="ToText"/> writes.</summary>
+    public static bool TryParse(string? text, string zone, [System.Diagnostics.CodeAnalysis.NotNullWhen(true)] out FactWhen? when)
+    {
+        for (var precision = WhenPrecision.Minute; precision <= WhenPrecision.Year; precision++)
+        {
+            if (DateTime.TryParseExact(text, s_formats[(int)precision], CultureInfo.InvariantCulture, DateTimeStyles.None, out var at))
+            {
+                when = precision switch
+                {
+                    WhenPrecision.Minute => AtMinute(at, zone),
+                    WhenPrecision.Day => OnDay(DateOnly.FromDateTime(at), zone),
+                    WhenPrecision.Month => InMonth(at.Year, at.Month, zone),
+                    _ => InYear(at.Year, zone),
+                };
+                return true;
+            }
+        }
+
+        when = null;
+        return false;
+    }
+
+    private static readonly string[] s_formats = [StoredFormat, "yyyy-MM-dd", "yyyy-MM", "yyyy"];
 
     /// <summary>From what is stored.</summary>
     internal static FactWhen FromStored(WhenPrecision precision, string earliest, string latest, string zone) => new(precision, Parse(earliest), Parse(latest), zone);

@@ -6,7 +6,7 @@ public sealed record FactUndone(Guid FactId, string? Why) : FactPayload;
 
 /// <summary>A plant was forgotten on purpose: its facts stand emptied at their positions, so that the ledger shows how many went. Subject: the bench.</summary>
 [FactKind("plant.forgotten", 1)]
-public sealed record PlantForgotten(Guid PlantId, int FactsRemoved, int PhotosRemoved) : FactPayload;
+public sealed record PlantForgotten(Guid PlantId, int FactsRemoved, int PhotosRemoved, int Number = 0) : FactPayload;
 
 /// <summary>What stands where a forgotten fact stood.</summary>
 [FactKind("fact.emptied", 1)]

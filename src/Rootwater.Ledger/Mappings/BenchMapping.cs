@@ -10,6 +10,7 @@ internal sealed class BenchMapping : IEntityTypeConfiguration<BenchRow>
     {
         builder.ToTable("bench");
         builder.Property(bench => bench.Id).ValueGeneratedNever();
+        builder.Property(bench => bench.Units).HasConversion(JsonText.Of<Rootwater.Growing.ReadersUnits>());
         builder.Property(bench => bench.Tools).HasConversion(JsonText.Of<Rootwater.Growing.Mixing.Tools>());
     }
 }

@@ -14,6 +14,7 @@ internal sealed class FactMapping : IEntityTypeConfiguration<Fact>
         builder.HasIndex(fact => fact.Position).IsUnique();
         builder.HasIndex(fact => new { fact.SubjectId, fact.Position });
         builder.HasIndex(fact => fact.Earliest);
+        builder.HasIndex(fact => fact.Corrects).HasFilter("corrects IS NOT NULL");
         builder.Ignore(fact => fact.When);
         builder.Ignore(fact => fact.RecordedAt);
     }

@@ -1,3 +1,4 @@
+using Rootwater.Growing;
 using Rootwater.Growing.Mixing;
 using Rootwater.Ledger.Facts;
 using Rootwater.Ledger.Rows;
@@ -18,12 +19,28 @@ internal static class BenchProjection
                 }
                 else
                 {
-                    db.Benches.Add(new BenchRow { Name = opened.Name, Zone = opened.Zone, Tools = new Tools() });
+                    db.Benches.Add(new BenchRow { Name = opened.Name, Zone = opened.Zone, Tools = new Tools(), Units = new ReadersUnits() });
                 }
 
                 break;
             case ToolsSet set:
                 (await Projector.RequiredAsync<BenchRow>(db, "bench", cancel, BenchRow.OnlyId)).Tools = set.Tools;
+                break;
+            case SettingsSet set:
+                var settled = await Projector.RequiredAsync<BenchRow>(db, "bench", cancel, BenchRow.OnlyId);
+                (settled.Units, settled.BaseAddress) = (set.Units, set.BaseAddress);
+                break;
+            case CrossSet set:
+                var cross = await db.Crosses.FindAsync([set.CrossId], cancel);
+                if (cross is null)
+                {
+                    db.Crosses.Add(cross = new CrossRow { Id = set.CrossId, Name = "", SeedParent = "", PollenParent = "" });
+                }
+
+                (cross.Name, cross.SeedParent, cross.PollenParent) = (set.Name, set.SeedParent, set.PollenParent);
+                break;
+            case PlantForgotten forgotten:
+                db.ForgottenPlants.Add(new ForgottenPlantRow { PlantId = forgotten.PlantId, Number = forgotten.Number });
                 break;
             case VesselSet set:
                 var vessel = await db.Vessels.FindAsync([set.VesselId], cancel);

@@ -41,6 +41,14 @@ internal static class CanProjection
             LitresLeft = card.Litres,
             Card = card,
         });
+        db.CanContents.Add(new CanContentRow
+        {
+            CanId = card.Id,
+            Letter = card.Letter,
+            MgPerLitre = card.MgPerLitre,
+            EcMicrosiemensPerCm = card.EcMicrosiemensPerCm.Value,
+            PH = card.PH.Value,
+        });
         var uses = saved.Uses.ToLookup(use => use.Step);
         foreach (var step in card.Steps)
         {
@@ -61,7 +69,7 @@ internal static class CanProjection
         (step.DoneFactId, step.DoneAt) = (fact.Id, fact.Position);
         var can = await Projector.RequiredAsync<CanRow>(db, "can", cancel, done.CanId);
         can.StepsDone++;
-        await TakeFromEarlierCanAsync(db, can, done.Step, 1, cancel);
+        await TakeFromEarlierCanAsync(db, can, done.Step, 1, fact.Position, cancel);
         var taken = new List<StepUse>();
         foreach (var use in step.Uses)
         {
@@ -93,19 +101,19 @@ internal static class CanProjection
             }
         }
 
-        (step.DoneFactId, step.DoneAt, step.Taken) = (null, null, []);
         var can = await Projector.RequiredAsync<CanRow>(db, "can", cancel, undone.CanId);
         can.StepsDone--;
-        await TakeFromEarlierCanAsync(db, can, undone.Step, -1, cancel);
+        await TakeFromEarlierCanAsync(db, can, undone.Step, -1, step.DoneAt!.Value, cancel);
+        (step.DoneFactId, step.DoneAt, step.Taken) = (null, null, []);
     }
 
     /// <summary>A topped can takes what was left in an earlier one.</summary>
-    private static async Task TakeFromEarlierCanAsync(LedgerContext db, CanRow can, int number, int sign, CancellationToken cancel)
+    private static async Task TakeFromEarlierCanAsync(LedgerContext db, CanRow can, int number, int sign, long at, CancellationToken cancel)
     {
         var step = can.Card.Steps.First(step => step.Number == number);
         if (step.FromCanId is { } earlierId && await db.Cans.FindAsync([earlierId], cancel) is { } earlier)
         {
-            earlier.LitresLeft -= sign * step.Amount;
+            CanDraws.Draw(earlier, sign * CanDraws.Microlitres(step.Amount), at);
         }
     }
 
@@ -129,30 +137,60 @@ internal static class CanProjection
             RecordedMicroseconds = fact.RecordedMicroseconds,
             Position = fact.Position,
         });
+        await WhatCountsAsync(db, read.CanId, cancel);
+    }
+
+    /// <summary>A reading is taken back; one that it had put right counts again.</summary>
+    public static async Task UnreadAsync(LedgerContext db, Fact by, Fact wrong, CanRead read, CancellationToken cancel)
+    {
+        (await Projector.RequiredAsync<ReadingRow>(db, "reading", cancel, wrong.Id)).CorrectedBy = by.Id;
+        if (wrong.Corrects is { } earlier)
+        {
+            (await Projector.RequiredAsync<ReadingRow>(db, "reading", cancel, earlier)).CorrectedBy = null;
+        }
+
+        await WhatCountsAsync(db, read.CanId, cancel);
+    }
+
+    /// <summary>EC and pH that count for a can: the last that was read in the finished can, else what its card expects.</summary>
+    private static async Task WhatCountsAsync(LedgerContext db, Guid canId, CancellationToken cancel)
+    {
+        await db.SendRowsAsync(cancel);
+        var can = await Projector.RequiredAsync<CanRow>(db, "can", cancel, canId);
+        var last = can.Card.Steps.Max(step => step.Number);
+        var readings = await db.Readings.Where(reading => reading.CanId == canId && reading.CorrectedBy == null && (reading.AfterStep == null || reading.AfterStep >= last))
+            .OrderBy(reading => reading.Position).ToListAsync(cancel);
+        var content = await Projector.RequiredAsync<CanContentRow>(db, "can", cancel, canId);
+        content.EcMicrosiemensPerCm = readings.LastOrDefault(reading => reading.EcMicrosiemensPerCm is not null)?.EcMicrosiemensPerCm ?? can.Ec;
+        content.PH = readings.LastOrDefault(reading => reading.PH is not null)?.PH ?? can.PH;
     }
 
     private static async Task PourAsync(LedgerContext db, Fact fact, CanPoured poured, CancellationToken cancel)
     {
         var can = await Projector.RequiredAsync<CanRow>(db, "can", cancel, poured.CanId);
         var day = fact.When.EarliestDay;
-        (can.PouredOn, can.PouredFactId, can.LitresLeft) = (day, fact.Id, poured.LitresLeft);
+        CanDraws.Poured(can, fact.Id, fact.Position, day, poured.LitresLeft);
+        // A plant that was forgotten since then has no row; nor has one that never was.
         foreach (var portion in poured.Poured)
         {
-            var pot = await PlantProjection.PotOfAsync(db, portion.PlantId, cancel);
-            if (pot is not null && (pot.LastFedOn is null || pot.LastFedOn < day))
+            if (await db.Stories.FindAsync(portion.PlantId, cancel) is not { } story)
             {
-                pot.LastFedOn = day;
+                continue;
             }
 
+            var pot = story.PotOn(day)?.Id;
             db.Feedings.Add(new FeedingRow
             {
                 FactId = fact.Id,
                 PlantId = portion.PlantId,
-                PotId = pot?.Id,
+                PotId = pot,
+                What = Pouring.Feed,
                 CanId = poured.CanId,
                 Day = day,
                 Millilitres = portion.Millilitres,
             });
+            story.Gave(day, feed: true, pot);
+            db.Stories.CardChanged(portion.PlantId);
         }
     }
 
@@ -164,15 +202,19 @@ internal static class CanProjection
             return;
         }
 
-        await db.SendAsync(cancel); // what follows asks the database, still inside the same transaction
+        await db.SendRowsAsync(cancel); // what follows asks the database, still inside the same transaction
         var taken = await db.Feedings.Where(feeding => feeding.FactId == pouredId).ToListAsync(cancel);
         db.Feedings.RemoveRange(taken);
-        foreach (var potId in taken.Where(feeding => feeding.PotId is not null).Select(feeding => feeding.PotId!.Value).Distinct())
+        await db.SendRowsAsync(cancel);
+        foreach (var plantId in taken.Select(feeding => feeding.PlantId).Distinct())
         {
-            var pot = await Projector.RequiredAsync<PotRow>(db, "pot", cancel, potId);
-            pot.LastFedOn = await db.Feedings.Where(feeding => feeding.PotId == potId && feeding.FactId != pouredId).MaxAsync(feeding => (DateOnly?)feeding.Day, cancel);
+            if (await db.Stories.FindAsync(plantId, cancel) is { } story)
+            {
+                await FeedingProjection.RecountAsync(db, story, cancel);
+            }
         }
 
-        (can.PouredOn, can.PouredFactId, can.LitresLeft) = (null, null, can.Litres);
+        CanDraws.NotPoured(can);
+        await CanDraws.RecountFirstPouredAsync(db, can, cancel);
     }
 }

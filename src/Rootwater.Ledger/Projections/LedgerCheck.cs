@@ -85,10 +85,11 @@ public static class LedgerCheck
                 await Projector.ApplyAsync(db, fact, FactKinds.Read(fact.Kind, fact.Version, fact.Payload), cancel);
             }
 
-            await db.SendAsync(cancel);
+            await db.SendRowsAsync(cancel);
             db.ChangeTracker.Clear();
             if (facts.Count < FactsAtATime)
             {
+                await db.SendAsync(cancel);
                 return position;
             }
         }

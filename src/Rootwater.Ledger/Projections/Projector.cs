@@ -8,12 +8,23 @@ internal static class Projector
 {
     public static Task ApplyAsync(LedgerContext db, Fact fact, FactPayload payload, CancellationToken cancel) => payload switch
     {
-        BenchOpened or ToolsSet or VesselSet or PlaceSet or WantSet => BenchProjection.ApplyAsync(db, payload, cancel),
-        PlantArrived or PlantDetermined or PlantStatesSeen or PlantWantChosen or PlantMoved or PlantPotted or PlantLost =>
-            PlantProjection.ApplyAsync(db, fact, payload, cancel),
+        FactUndone => UndoProjection.UndoAsync(db, fact, cancel),
+        _ when fact.Corrects is not null && UndoProjection.TakesThePlace(payload) => UndoProjection.CorrectAsync(db, fact, payload, cancel),
+        _ => ApplyAsNewAsync(db, fact, payload, cancel),
+    };
+
+    /// <summary>As if it corrected nothing.</summary>
+    public static Task ApplyAsNewAsync(LedgerContext db, Fact fact, FactPayload payload, CancellationToken cancel) => payload switch
+    {
+        _ when PlantProjection.IsOfAPlant(payload) => PlantProjection.ApplyAsync(db, fact, payload, cancel),
+        PlantGiven given => FeedingProjection.GiveAsync(db, fact, given, cancel),
+        PlantSkipped skipped => FeedingProjection.SkipAsync(db, fact, skipped, cancel),
+        RoundBegun or RoundEnded or ReadingTaken or AirDay or PhotoAdded => RoundProjection.ApplyAsync(db, fact, payload, cancel),
+        BenchOpened or ToolsSet or VesselSet or PlaceSet or WantSet or CrossSet or SettingsSet or PlantForgotten => BenchProjection.ApplyAsync(db, payload, cancel),
         WaterSet or WaterReported => WaterProjection.ApplyAsync(db, fact, payload, cancel),
         ProductSet or LotBought or LotWeighed => CupboardProjection.ApplyAsync(db, fact, payload, cancel),
         CanSaved or CanStepDone or CanStepUndone or CanRead or CanPoured or CanPourUndone => CanProjection.ApplyAsync(db, fact, payload, cancel),
+        FactEmptied => Task.CompletedTask,
         _ => throw new InvalidOperationException($"No projection knows {payload.GetType().Name}."),
     };
 

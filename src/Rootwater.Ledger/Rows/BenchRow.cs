@@ -1,3 +1,4 @@
+using Rootwater.Growing;
 using Rootwater.Growing.Mixing;
 
 namespace Rootwater.Ledger.Rows;
@@ -13,4 +14,8 @@ public sealed class BenchRow
     /// <summary>IANA name of the zone whose clock the bench keeps.</summary>
     public required string Zone { get; set; }
     public required Tools Tools { get; set; }
+    public required ReadersUnits Units { get; set; }
+
+    /// <summary>What QR codes begin with; null while nobody set it.</summary>
+    public string? BaseAddress { get; set; }
 }

@@ -25,10 +25,26 @@ public sealed class CanRow
     public double PHHigh { get; set; }
     public decimal Cost { get; set; }
 
-    /// <summary>What is left in it once poured; all of it before.</summary>
+    /// <summary>What is left in it: what it held, or what was said to be left when the whole of it was poured, less what was drawn since.</summary>
     public double LitresLeft { get; set; }
+
+    /// <summary>The day anything was first poured from it.</summary>
     public DateOnly? PouredOn { get; set; }
+
+    /// <summary>The fact that poured the whole of it; null while it is poured plant by plant.</summary>
     public Guid? PouredFactId { get; set; }
+
+    /// <summary>Place of that fact in the ledger.</summary>
+    public long? PouredAt { get; set; }
+
+    /// <summary>What was said then to be left.</summary>
+    public double? PouredLitresLeft { get; set; }
+
+    /// <summary>What plants one by one and topped cans took of it. Whole microlitres, so that taking back gives back exactly.</summary>
+    public long DrawnMicrolitres { get; set; }
+
+    /// <summary>Of that, before the whole of it was poured.</summary>
+    public long DrawnBeforePouredMicrolitres { get; set; }
     public required CanPlan Card { get; set; }
 
     /// <summary>Poured, mixed or on the way there.</summary>

@@ -18,7 +18,12 @@ public sealed class PotRow
 
     /// <summary>The day the plant left it; null while it stands in it.</summary>
     public DateOnly? LeftOn { get; set; }
+
+    /// <summary>Last day it got feed.</summary>
     public DateOnly? LastFedOn { get; set; }
+
+    /// <summary>Last day it got feed, water or a leach.</summary>
+    public DateOnly? LastGivenOn { get; set; }
 
     public Pot ToPot() => new()
     {

@@ -46,6 +46,14 @@ internal sealed class SqliteBench : BenchDatabase
         return ValueTask.CompletedTask;
     }
 
+    internal override Task OverwriteWhatGoesAsync(LedgerContext db, CancellationToken cancel) => db.Database.ExecuteSqlRawAsync("PRAGMA secure_delete = ON", cancel);
+
+    internal override async Task SettleFileAsync(CancellationToken cancel)
+    {
+        await using var db = CreateContext();
+        await db.Database.ExecuteSqlRawAsync("PRAGMA wal_checkpoint(TRUNCATE)", cancel);
+    }
+
     protected override async Task PrepareAsync(CancellationToken cancel)
     {
         CheckFile();

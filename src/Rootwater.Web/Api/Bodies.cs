@@ -77,5 +77,10 @@ public sealed record ReadingBody
     };
 }
 
+/// <summary>Taking a fact back.</summary>
+/// <param name="Id">Made by whoever takes it back; sent twice, it counts once.</param>
+/// <param name="Why">In the grower's words.</param>
+public sealed record UndoBody(Guid? Id = null, string? Why = null);
+
 /// <summary>What is left of a lot.</summary>
 public sealed record LeftBody(double GramsLeft, string? Why = null);

@@ -14,6 +14,7 @@ public static class RootwaterApi
         Cupboard(api);
         Waters(api);
         Pots(api);
+        api.MapPlants();
         api.Map("/{**rest}", () => Results.Problem(statusCode: StatusCodes.Status404NotFound, title: "No such address", detail: "docs/guide/api.md lists what there is."));
     }
 
@@ -81,7 +82,7 @@ public static class RootwaterApi
         });
     }
 
-    private static IResult Found<T>(T? what, string name, Guid id) where T : class => what is null
+    internal static IResult Found<T>(T? what, string name, object id) where T : class => what is null
         ? Results.Problem(statusCode: StatusCodes.Status404NotFound, title: $"No such {name}", detail: $"There is no {name} {id}.")
         : Results.Ok(what);
 }

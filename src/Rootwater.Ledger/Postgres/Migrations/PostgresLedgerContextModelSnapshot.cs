@@ -93,6 +93,9 @@ namespace Rootwater.Ledger.Postgres.Migrations
 
                     b.HasKey("Id");
 
+                    b.HasIndex("Corrects")
+                        .HasFilter("corrects IS NOT NULL");
+
                     b.HasIndex("Earliest");
 
                     b.HasIndex("Position")
@@ -103,11 +106,45 @@ namespace Rootwater.Ledger.Postgres.Migrations
                     b.ToTable("facts", (string)null);
                 });
 
+            modelBuilder.Entity("Rootwater.Ledger.Rows.AirDayRow", b =>
+                {
+                    b.Property<Guid>("FactId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("fact_id");
+
+                    b.Property<DateOnly>("Day")
+                        .HasColumnType("date")
+                        .HasColumnName("day");
+
+                    b.Property<int>("From")
+                        .HasColumnType("integer")
+                        .HasColumnName("from");
+
+                    b.Property<Guid>("PlaceId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("place_id");
+
+                    b.Property<string>("Samples")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("samples");
+
+                    b.HasKey("FactId");
+
+                    b.HasIndex("PlaceId", "Day");
+
+                    b.ToTable("air_days", (string)null);
+                });
+
             modelBuilder.Entity("Rootwater.Ledger.Rows.BenchRow", b =>
                 {
                     b.Property<int>("Id")
                         .HasColumnType("integer")
                         .HasColumnName("id");
+
+                    b.Property<string>("BaseAddress")
+                        .HasColumnType("text")
+                        .HasColumnName("base_address");
 
                     b.Property<string>("Name")
                         .IsRequired()
@@ -119,6 +156,11 @@ namespace Rootwater.Ledger.Postgres.Migrations
                         .HasColumnType("text")
                         .HasColumnName("tools");
 
+                    b.Property<string>("Units")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("units");
+
                     b.Property<string>("Zone")
                         .IsRequired()
                         .HasColumnType("text")
@@ -127,6 +169,35 @@ namespace Rootwater.Ledger.Postgres.Migrations
                     b.HasKey("Id");
 
                     b.ToTable("bench", (string)null);
+                });
+
+            modelBuilder.Entity("Rootwater.Ledger.Rows.CanContentRow", b =>
+                {
+                    b.Property<Guid>("CanId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("can_id");
+
+                    b.Property<double>("EcMicrosiemensPerCm")
+                        .HasColumnType("double precision")
+                        .HasColumnName("ec_microsiemens_per_cm");
+
+                    b.Property<string>("Letter")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("letter");
+
+                    b.Property<string>("MgPerLitre")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("mg_per_litre");
+
+                    b.Property<double>("PH")
+                        .HasColumnType("double precision")
+                        .HasColumnName("ph");
+
+                    b.HasKey("CanId");
+
+                    b.ToTable("can_contents", (string)null);
                 });
 
             modelBuilder.Entity("Rootwater.Ledger.Rows.CanRow", b =>
@@ -143,6 +214,14 @@ namespace Rootwater.Ledger.Postgres.Migrations
                     b.Property<decimal>("Cost")
                         .HasColumnType("numeric")
                         .HasColumnName("cost");
+
+                    b.Property<long>("DrawnBeforePouredMicrolitres")
+                        .HasColumnType("bigint")
+                        .HasColumnName("drawn_before_poured_microlitres");
+
+                    b.Property<long>("DrawnMicrolitres")
+                        .HasColumnType("bigint")
+                        .HasColumnName("drawn_microlitres");
 
                     b.Property<double>("Ec")
                         .HasColumnType("double precision")
@@ -193,9 +272,17 @@ namespace Rootwater.Ledger.Postgres.Migrations
                         .HasColumnType("bigint")
                         .HasColumnName("position");
 
+                    b.Property<long?>("PouredAt")
+                        .HasColumnType("bigint")
+                        .HasColumnName("poured_at");
+
                     b.Property<Guid?>("PouredFactId")
                         .HasColumnType("uuid")
                         .HasColumnName("poured_fact_id");
+
+                    b.Property<double?>("PouredLitresLeft")
+                        .HasColumnType("double precision")
+                        .HasColumnName("poured_litres_left");
 
                     b.Property<DateOnly?>("PouredOn")
                         .HasColumnType("date")
@@ -256,6 +343,32 @@ namespace Rootwater.Ledger.Postgres.Migrations
                     b.ToTable("can_steps", (string)null);
                 });
 
+            modelBuilder.Entity("Rootwater.Ledger.Rows.CrossRow", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid")
+                        .HasColumnName("id");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("name");
+
+                    b.Property<string>("PollenParent")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("pollen_parent");
+
+                    b.Property<string>("SeedParent")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("seed_parent");
+
+                    b.HasKey("Id");
+
+                    b.ToTable("crosses", (string)null);
+                });
+
             modelBuilder.Entity("Rootwater.Ledger.Rows.FeedingRow", b =>
                 {
                     b.Property<Guid>("FactId")
@@ -266,7 +379,7 @@ namespace Rootwater.Ledger.Postgres.Migrations
                         .HasColumnType("uuid")
                         .HasColumnName("plant_id");
 
-                    b.Property<Guid>("CanId")
+                    b.Property<Guid?>("CanId")
                         .HasColumnType("uuid")
                         .HasColumnName("can_id");
 
@@ -282,11 +395,42 @@ namespace Rootwater.Ledger.Postgres.Migrations
                         .HasColumnType("uuid")
                         .HasColumnName("pot_id");
 
+                    b.Property<Guid?>("RoundId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("round_id");
+
+                    b.Property<Guid?>("WaterId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("water_id");
+
+                    b.Property<int>("What")
+                        .HasColumnType("integer")
+                        .HasColumnName("what");
+
                     b.HasKey("FactId", "PlantId");
+
+                    b.HasIndex("CanId");
+
+                    b.HasIndex("RoundId");
 
                     b.HasIndex("PlantId", "Day");
 
                     b.ToTable("feedings", (string)null);
+                });
+
+            modelBuilder.Entity("Rootwater.Ledger.Rows.ForgottenPlantRow", b =>
+                {
+                    b.Property<Guid>("PlantId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("plant_id");
+
+                    b.Property<int>("Number")
+                        .HasColumnType("integer")
+                        .HasColumnName("number");
+
+                    b.HasKey("PlantId");
+
+                    b.ToTable("forgotten_plants", (string)null);
                 });
 
             modelBuilder.Entity("Rootwater.Ledger.Rows.LotRow", b =>
@@ -334,6 +478,57 @@ namespace Rootwater.Ledger.Postgres.Migrations
                     b.ToTable("lots", (string)null);
                 });
 
+            modelBuilder.Entity("Rootwater.Ledger.Rows.PhotoRow", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid")
+                        .HasColumnName("id");
+
+                    b.Property<long>("Bytes")
+                        .HasColumnType("bigint")
+                        .HasColumnName("bytes");
+
+                    b.Property<string>("Caption")
+                        .HasColumnType("text")
+                        .HasColumnName("caption");
+
+                    b.Property<Guid>("FactId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("fact_id");
+
+                    b.Property<int>("Height")
+                        .HasColumnType("integer")
+                        .HasColumnName("height");
+
+                    b.Property<Guid>("PlantId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("plant_id");
+
+                    b.Property<string>("Sha256")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("sha256");
+
+                    b.Property<string>("TakenAt")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("taken_at");
+
+                    b.Property<int>("Width")
+                        .HasColumnType("integer")
+                        .HasColumnName("width");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("FactId");
+
+                    b.HasIndex("Sha256");
+
+                    b.HasIndex("PlantId", "TakenAt");
+
+                    b.ToTable("photos", (string)null);
+                });
+
             modelBuilder.Entity("Rootwater.Ledger.Rows.PlaceRow", b =>
                 {
                     b.Property<Guid>("Id")
@@ -362,6 +557,27 @@ namespace Rootwater.Ledger.Postgres.Migrations
                     b.HasKey("Id");
 
                     b.ToTable("places", (string)null);
+                });
+
+            modelBuilder.Entity("Rootwater.Ledger.Rows.PlantLifeRow", b =>
+                {
+                    b.Property<Guid>("PlantId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("plant_id");
+
+                    b.Property<string>("Life")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("life");
+
+                    b.Property<string>("Words")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("words");
+
+                    b.HasKey("PlantId");
+
+                    b.ToTable("plant_lives", (string)null);
                 });
 
             modelBuilder.Entity("Rootwater.Ledger.Rows.PlantRow", b =>
@@ -399,6 +615,23 @@ namespace Rootwater.Ledger.Postgres.Migrations
                         .HasColumnType("text")
                         .HasColumnName("kind");
 
+                    b.Property<DateOnly?>("LastFedOn")
+                        .HasColumnType("date")
+                        .HasColumnName("last_fed_on");
+
+                    b.Property<DateOnly?>("LastGivenOn")
+                        .HasColumnType("date")
+                        .HasColumnName("last_given_on");
+
+                    b.Property<string>("LeafTrouble")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("leaf_trouble");
+
+                    b.Property<int>("LivingLeaves")
+                        .HasColumnType("integer")
+                        .HasColumnName("living_leaves");
+
                     b.Property<string>("LostCause")
                         .HasColumnType("text")
                         .HasColumnName("lost_cause");
@@ -416,14 +649,39 @@ namespace Rootwater.Ledger.Postgres.Migrations
                         .HasColumnType("integer")
                         .HasColumnName("number");
 
+                    b.Property<Guid?>("ParentPlantId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("parent_plant_id");
+
+                    b.Property<Guid?>("PhotoId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("photo_id");
+
                     b.Property<Guid?>("PlaceId")
                         .HasColumnType("uuid")
                         .HasColumnName("place_id");
+
+                    b.Property<string>("Quarantine")
+                        .HasColumnType("text")
+                        .HasColumnName("quarantine");
+
+                    b.Property<int>("RaisedAs")
+                        .HasColumnType("integer")
+                        .HasColumnName("raised_as");
+
+                    b.Property<double?>("SpikeMillimetres")
+                        .HasColumnType("double precision")
+                        .HasColumnName("spike_millimetres");
 
                     b.Property<string>("States")
                         .IsRequired()
                         .HasColumnType("text")
                         .HasColumnName("states");
+
+                    b.Property<string>("VirusTests")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("virus_tests");
 
                     b.Property<Guid?>("WantId")
                         .HasColumnType("uuid")
@@ -433,6 +691,8 @@ namespace Rootwater.Ledger.Postgres.Migrations
 
                     b.HasIndex("Number")
                         .IsUnique();
+
+                    b.HasIndex("ParentPlantId");
 
                     b.ToTable("plants", (string)null);
                 });
@@ -462,6 +722,10 @@ namespace Rootwater.Ledger.Postgres.Migrations
                     b.Property<DateOnly?>("LastFedOn")
                         .HasColumnType("date")
                         .HasColumnName("last_fed_on");
+
+                    b.Property<DateOnly?>("LastGivenOn")
+                        .HasColumnType("date")
+                        .HasColumnName("last_given_on");
 
                     b.Property<DateOnly?>("LeftOn")
                         .HasColumnType("date")
@@ -568,6 +832,150 @@ namespace Rootwater.Ledger.Postgres.Migrations
                     b.HasIndex("CanId", "Position");
 
                     b.ToTable("readings", (string)null);
+                });
+
+            modelBuilder.Entity("Rootwater.Ledger.Rows.RoundRow", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid")
+                        .HasColumnName("id");
+
+                    b.Property<DateOnly>("AsOf")
+                        .HasColumnType("date")
+                        .HasColumnName("as_of");
+
+                    b.Property<Guid?>("EndedFactId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("ended_fact_id");
+
+                    b.Property<string>("Note")
+                        .HasColumnType("text")
+                        .HasColumnName("note");
+
+                    b.Property<long>("Position")
+                        .HasColumnType("bigint")
+                        .HasColumnName("position");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Position");
+
+                    b.ToTable("rounds", (string)null);
+                });
+
+            modelBuilder.Entity("Rootwater.Ledger.Rows.SkipRow", b =>
+                {
+                    b.Property<Guid>("FactId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("fact_id");
+
+                    b.Property<DateOnly>("Day")
+                        .HasColumnType("date")
+                        .HasColumnName("day");
+
+                    b.Property<string>("Note")
+                        .HasColumnType("text")
+                        .HasColumnName("note");
+
+                    b.Property<Guid>("PlantId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("plant_id");
+
+                    b.Property<int>("Reason")
+                        .HasColumnType("integer")
+                        .HasColumnName("reason");
+
+                    b.Property<Guid?>("RoundId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("round_id");
+
+                    b.HasKey("FactId");
+
+                    b.HasIndex("RoundId");
+
+                    b.HasIndex("PlantId", "Day");
+
+                    b.ToTable("skips", (string)null);
+                });
+
+            modelBuilder.Entity("Rootwater.Ledger.Rows.TakenReadingRow", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid")
+                        .HasColumnName("id");
+
+                    b.Property<string>("At")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .HasColumnName("at");
+
+                    b.Property<double?>("EcMicrosiemensPerCm")
+                        .HasColumnType("double precision")
+                        .HasColumnName("ec_microsiemens_per_cm");
+
+                    b.Property<Guid>("FactId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("fact_id");
+
+                    b.Property<int>("From")
+                        .HasColumnType("integer")
+                        .HasColumnName("from");
+
+                    b.Property<double?>("LevelShare")
+                        .HasColumnType("double precision")
+                        .HasColumnName("level_share");
+
+                    b.Property<double?>("Lux")
+                        .HasColumnType("double precision")
+                        .HasColumnName("lux");
+
+                    b.Property<string>("Note")
+                        .HasColumnType("text")
+                        .HasColumnName("note");
+
+                    b.Property<int>("Of")
+                        .HasColumnType("integer")
+                        .HasColumnName("of");
+
+                    b.Property<double?>("PH")
+                        .HasColumnType("double precision")
+                        .HasColumnName("ph");
+
+                    b.Property<Guid?>("PlaceId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("place_id");
+
+                    b.Property<Guid?>("PlantId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("plant_id");
+
+                    b.Property<Guid?>("PotId")
+                        .HasColumnType("uuid")
+                        .HasColumnName("pot_id");
+
+                    b.Property<double?>("PpfdMicromolesPerSquareMetrePerSecond")
+                        .HasColumnType("double precision")
+                        .HasColumnName("ppfd_micromoles_per_square_metre_per_second");
+
+                    b.Property<double?>("RelativeHumidity")
+                        .HasColumnType("double precision")
+                        .HasColumnName("relative_humidity");
+
+                    b.Property<double?>("TemperatureCelsius")
+                        .HasColumnType("double precision")
+                        .HasColumnName("temperature_celsius");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("At");
+
+                    b.HasIndex("FactId");
+
+                    b.HasIndex("PlaceId", "At");
+
+                    b.HasIndex("PlantId", "At");
+
+                    b.ToTable("taken_readings", (string)null);
                 });
 
             modelBuilder.Entity("Rootwater.Ledger.Rows.VesselRow", b =>

@@ -88,6 +88,9 @@ namespace Rootwater.Ledger.Sqlite.Migrations
 
                     b.HasKey("Id");
 
+                    b.HasIndex("Corrects")
+                        .HasFilter("corrects IS NOT NULL");
+
                     b.HasIndex("Earliest");
 
                     b.HasIndex("Position")
@@ -98,11 +101,45 @@ namespace Rootwater.Ledger.Sqlite.Migrations
                     b.ToTable("facts", (string)null);
                 });
 
+            modelBuilder.Entity("Rootwater.Ledger.Rows.AirDayRow", b =>
+                {
+                    b.Property<Guid>("FactId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("fact_id");
+
+                    b.Property<DateOnly>("Day")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("day");
+
+                    b.Property<int>("From")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("from");
+
+                    b.Property<Guid>("PlaceId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("place_id");
+
+                    b.Property<string>("Samples")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("samples");
+
+                    b.HasKey("FactId");
+
+                    b.HasIndex("PlaceId", "Day");
+
+                    b.ToTable("air_days", (string)null);
+                });
+
             modelBuilder.Entity("Rootwater.Ledger.Rows.BenchRow", b =>
                 {
                     b.Property<int>("Id")
                         .HasColumnType("INTEGER")
                         .HasColumnName("id");
+
+                    b.Property<string>("BaseAddress")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("base_address");
 
                     b.Property<string>("Name")
                         .IsRequired()
@@ -114,6 +151,11 @@ namespace Rootwater.Ledger.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("tools");
 
+                    b.Property<string>("Units")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("units");
+
                     b.Property<string>("Zone")
                         .IsRequired()
                         .HasColumnType("TEXT")
@@ -122,6 +164,35 @@ namespace Rootwater.Ledger.Sqlite.Migrations
                     b.HasKey("Id");
 
                     b.ToTable("bench", (string)null);
+                });
+
+            modelBuilder.Entity("Rootwater.Ledger.Rows.CanContentRow", b =>
+                {
+                    b.Property<Guid>("CanId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("can_id");
+
+                    b.Property<double>("EcMicrosiemensPerCm")
+                        .HasColumnType("REAL")
+                        .HasColumnName("ec_microsiemens_per_cm");
+
+                    b.Property<string>("Letter")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("letter");
+
+                    b.Property<string>("MgPerLitre")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("mg_per_litre");
+
+                    b.Property<double>("PH")
+                        .HasColumnType("REAL")
+                        .HasColumnName("ph");
+
+                    b.HasKey("CanId");
+
+                    b.ToTable("can_contents", (string)null);
                 });
 
             modelBuilder.Entity("Rootwater.Ledger.Rows.CanRow", b =>
@@ -138,6 +209,14 @@ namespace Rootwater.Ledger.Sqlite.Migrations
                     b.Property<decimal>("Cost")
                         .HasColumnType("TEXT")
                         .HasColumnName("cost");
+
+                    b.Property<long>("DrawnBeforePouredMicrolitres")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("drawn_before_poured_microlitres");
+
+                    b.Property<long>("DrawnMicrolitres")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("drawn_microlitres");
 
                     b.Property<double>("Ec")
                         .HasColumnType("REAL")
@@ -188,9 +267,17 @@ namespace Rootwater.Ledger.Sqlite.Migrations
                         .HasColumnType("INTEGER")
                         .HasColumnName("position");
 
+                    b.Property<long?>("PouredAt")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("poured_at");
+
                     b.Property<Guid?>("PouredFactId")
                         .HasColumnType("TEXT")
                         .HasColumnName("poured_fact_id");
+
+                    b.Property<double?>("PouredLitresLeft")
+                        .HasColumnType("REAL")
+                        .HasColumnName("poured_litres_left");
 
                     b.Property<DateOnly?>("PouredOn")
                         .HasColumnType("TEXT")
@@ -251,6 +338,32 @@ namespace Rootwater.Ledger.Sqlite.Migrations
                     b.ToTable("can_steps", (string)null);
                 });
 
+            modelBuilder.Entity("Rootwater.Ledger.Rows.CrossRow", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("id");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("name");
+
+                    b.Property<string>("PollenParent")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("pollen_parent");
+
+                    b.Property<string>("SeedParent")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("seed_parent");
+
+                    b.HasKey("Id");
+
+                    b.ToTable("crosses", (string)null);
+                });
+
             modelBuilder.Entity("Rootwater.Ledger.Rows.FeedingRow", b =>
                 {
                     b.Property<Guid>("FactId")
@@ -261,7 +374,7 @@ namespace Rootwater.Ledger.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("plant_id");
 
-                    b.Property<Guid>("CanId")
+                    b.Property<Guid?>("CanId")
                         .HasColumnType("TEXT")
                         .HasColumnName("can_id");
 
@@ -277,11 +390,42 @@ namespace Rootwater.Ledger.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("pot_id");
 
+                    b.Property<Guid?>("RoundId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("round_id");
+
+                    b.Property<Guid?>("WaterId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("water_id");
+
+                    b.Property<int>("What")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("what");
+
                     b.HasKey("FactId", "PlantId");
+
+                    b.HasIndex("CanId");
+
+                    b.HasIndex("RoundId");
 
                     b.HasIndex("PlantId", "Day");
 
                     b.ToTable("feedings", (string)null);
+                });
+
+            modelBuilder.Entity("Rootwater.Ledger.Rows.ForgottenPlantRow", b =>
+                {
+                    b.Property<Guid>("PlantId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("plant_id");
+
+                    b.Property<int>("Number")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("number");
+
+                    b.HasKey("PlantId");
+
+                    b.ToTable("forgotten_plants", (string)null);
                 });
 
             modelBuilder.Entity("Rootwater.Ledger.Rows.LotRow", b =>
@@ -329,6 +473,57 @@ namespace Rootwater.Ledger.Sqlite.Migrations
                     b.ToTable("lots", (string)null);
                 });
 
+            modelBuilder.Entity("Rootwater.Ledger.Rows.PhotoRow", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("id");
+
+                    b.Property<long>("Bytes")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("bytes");
+
+                    b.Property<string>("Caption")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("caption");
+
+                    b.Property<Guid>("FactId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("fact_id");
+
+                    b.Property<int>("Height")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("height");
+
+                    b.Property<Guid>("PlantId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("plant_id");
+
+                    b.Property<string>("Sha256")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("sha256");
+
+                    b.Property<string>("TakenAt")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("taken_at");
+
+                    b.Property<int>("Width")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("width");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("FactId");
+
+                    b.HasIndex("Sha256");
+
+                    b.HasIndex("PlantId", "TakenAt");
+
+                    b.ToTable("photos", (string)null);
+                });
+
             modelBuilder.Entity("Rootwater.Ledger.Rows.PlaceRow", b =>
                 {
                     b.Property<Guid>("Id")
@@ -357,6 +552,27 @@ namespace Rootwater.Ledger.Sqlite.Migrations
                     b.HasKey("Id");
 
                     b.ToTable("places", (string)null);
+                });
+
+            modelBuilder.Entity("Rootwater.Ledger.Rows.PlantLifeRow", b =>
+                {
+                    b.Property<Guid>("PlantId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("plant_id");
+
+                    b.Property<string>("Life")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("life");
+
+                    b.Property<string>("Words")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("words");
+
+                    b.HasKey("PlantId");
+
+                    b.ToTable("plant_lives", (string)null);
                 });
 
             modelBuilder.Entity("Rootwater.Ledger.Rows.PlantRow", b =>
@@ -394,6 +610,23 @@ namespace Rootwater.Ledger.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("kind");
 
+                    b.Property<DateOnly?>("LastFedOn")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("last_fed_on");
+
+                    b.Property<DateOnly?>("LastGivenOn")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("last_given_on");
+
+                    b.Property<string>("LeafTrouble")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("leaf_trouble");
+
+                    b.Property<int>("LivingLeaves")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("living_leaves");
+
                     b.Property<string>("LostCause")
                         .HasColumnType("TEXT")
                         .HasColumnName("lost_cause");
@@ -411,14 +644,39 @@ namespace Rootwater.Ledger.Sqlite.Migrations
                         .HasColumnType("INTEGER")
                         .HasColumnName("number");
 
+                    b.Property<Guid?>("ParentPlantId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("parent_plant_id");
+
+                    b.Property<Guid?>("PhotoId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("photo_id");
+
                     b.Property<Guid?>("PlaceId")
                         .HasColumnType("TEXT")
                         .HasColumnName("place_id");
+
+                    b.Property<string>("Quarantine")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("quarantine");
+
+                    b.Property<int>("RaisedAs")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("raised_as");
+
+                    b.Property<double?>("SpikeMillimetres")
+                        .HasColumnType("REAL")
+                        .HasColumnName("spike_millimetres");
 
                     b.Property<string>("States")
                         .IsRequired()
                         .HasColumnType("TEXT")
                         .HasColumnName("states");
+
+                    b.Property<string>("VirusTests")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("virus_tests");
 
                     b.Property<Guid?>("WantId")
                         .HasColumnType("TEXT")
@@ -428,6 +686,8 @@ namespace Rootwater.Ledger.Sqlite.Migrations
 
                     b.HasIndex("Number")
                         .IsUnique();
+
+                    b.HasIndex("ParentPlantId");
 
                     b.ToTable("plants", (string)null);
                 });
@@ -457,6 +717,10 @@ namespace Rootwater.Ledger.Sqlite.Migrations
                     b.Property<DateOnly?>("LastFedOn")
                         .HasColumnType("TEXT")
                         .HasColumnName("last_fed_on");
+
+                    b.Property<DateOnly?>("LastGivenOn")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("last_given_on");
 
                     b.Property<DateOnly?>("LeftOn")
                         .HasColumnType("TEXT")
@@ -563,6 +827,150 @@ namespace Rootwater.Ledger.Sqlite.Migrations
                     b.HasIndex("CanId", "Position");
 
                     b.ToTable("readings", (string)null);
+                });
+
+            modelBuilder.Entity("Rootwater.Ledger.Rows.RoundRow", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("id");
+
+                    b.Property<DateOnly>("AsOf")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("as_of");
+
+                    b.Property<Guid?>("EndedFactId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("ended_fact_id");
+
+                    b.Property<string>("Note")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("note");
+
+                    b.Property<long>("Position")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("position");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("Position");
+
+                    b.ToTable("rounds", (string)null);
+                });
+
+            modelBuilder.Entity("Rootwater.Ledger.Rows.SkipRow", b =>
+                {
+                    b.Property<Guid>("FactId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("fact_id");
+
+                    b.Property<DateOnly>("Day")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("day");
+
+                    b.Property<string>("Note")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("note");
+
+                    b.Property<Guid>("PlantId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("plant_id");
+
+                    b.Property<int>("Reason")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("reason");
+
+                    b.Property<Guid?>("RoundId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("round_id");
+
+                    b.HasKey("FactId");
+
+                    b.HasIndex("RoundId");
+
+                    b.HasIndex("PlantId", "Day");
+
+                    b.ToTable("skips", (string)null);
+                });
+
+            modelBuilder.Entity("Rootwater.Ledger.Rows.TakenReadingRow", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("id");
+
+                    b.Property<string>("At")
+                        .IsRequired()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("at");
+
+                    b.Property<double?>("EcMicrosiemensPerCm")
+                        .HasColumnType("REAL")
+                        .HasColumnName("ec_microsiemens_per_cm");
+
+                    b.Property<Guid>("FactId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("fact_id");
+
+                    b.Property<int>("From")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("from");
+
+                    b.Property<double?>("LevelShare")
+                        .HasColumnType("REAL")
+                        .HasColumnName("level_share");
+
+                    b.Property<double?>("Lux")
+                        .HasColumnType("REAL")
+                        .HasColumnName("lux");
+
+                    b.Property<string>("Note")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("note");
+
+                    b.Property<int>("Of")
+                        .HasColumnType("INTEGER")
+                        .HasColumnName("of");
+
+                    b.Property<double?>("PH")
+                        .HasColumnType("REAL")
+                        .HasColumnName("ph");
+
+                    b.Property<Guid?>("PlaceId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("place_id");
+
+                    b.Property<Guid?>("PlantId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("plant_id");
+
+                    b.Property<Guid?>("PotId")
+                        .HasColumnType("TEXT")
+                        .HasColumnName("pot_id");
+
+                    b.Property<double?>("PpfdMicromolesPerSquareMetrePerSecond")
+                        .HasColumnType("REAL")
+                        .HasColumnName("ppfd_micromoles_per_square_metre_per_second");
+
+                    b.Property<double?>("RelativeHumidity")
+                        .HasColumnType("REAL")
+                        .HasColumnName("relative_humidity");
+
+                    b.Property<double?>("TemperatureCelsius")
+                        .HasColumnType("REAL")
+                        .HasColumnName("temperature_celsius");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("At");
+
+                    b.HasIndex("FactId");
+
+                    b.HasIndex("PlaceId", "At");
+
+                    b.HasIndex("PlantId", "At");
+
+                    b.ToTable("taken_readings", (string)null);
                 });
 
             modelBuilder.Entity("Rootwater.Ledger.Rows.VesselRow", b =>
