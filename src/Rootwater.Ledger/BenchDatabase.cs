@@ -65,6 +65,14 @@ public abstract class BenchDatabase : IAsyncDisposable
         }
     }
 
+    /// <summary>Where a bench and what belongs to it would lie, without opening it. File is null for PostgreSQL.</summary>
+    internal static async Task<(string? File, string PhotosFolder, string BackupFolder)> PlaceOfAsync(LedgerOptions options)
+    {
+        var location = options.Location ?? LedgerOptions.DefaultPath;
+        await using BenchDatabase database = LooksLikePostgres(location) ? PostgresBench.At(location, options) : SqliteBench.At(location, options);
+        return (database is SqliteBench ? database.Name : null, database.PhotosFolder, database.BackupFolder);
+    }
+
     /// <summary>A short-lived context for reading.</summary>
     public abstract LedgerContext CreateContext();
 

@@ -15,6 +15,8 @@ public sealed class BenchDesks : IAsyncDisposable
         Cupboard = new CupboardDesk(database, Log, clock);
         Water = new WaterDesk(database, Log, clock);
         Pots = new PotDesk(database);
+        Backups = new BackupDesk(database, clock);
+        Settings = new SettingsDesk(database, Log, clock);
         Time = new BenchTime(database, clock);
         Facts = new FactDesk(database, Log, clock);
         Plants = new PlantDesk(database, Log, clock);
@@ -27,6 +29,8 @@ public sealed class BenchDesks : IAsyncDisposable
     public ICupboardDesk Cupboard { get; }
     public IWaterDesk Water { get; }
     public IPotDesk Pots { get; }
+    public IBackupDesk Backups { get; }
+    public ISettingsDesk Settings { get; }
     public BenchTime Time { get; }
     public IFactDesk Facts { get; }
     public IPlantDesk Plants { get; }
@@ -64,6 +68,8 @@ public static class BenchServices
         .AddSingleton(_ => desks.Cupboard)
         .AddSingleton(_ => desks.Water)
         .AddSingleton(_ => desks.Pots)
+        .AddSingleton(_ => desks.Backups)
+        .AddSingleton(_ => desks.Settings)
         .AddSingleton(_ => desks.Time)
         .AddSingleton(_ => desks.Facts)
         .AddSingleton(_ => desks.Plants)

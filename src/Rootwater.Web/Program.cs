@@ -5,6 +5,7 @@ using Rootwater.Ledger;
 using Rootwater.Web.Api;
 using Rootwater.Web.Components;
 using Rootwater.Web.Hosting;
+using Rootwater.Web.Numbers;
 using Rootwater.Web.Texts;
 
 // One language so far, whatever the machine speaks: a point on the pages, comma or point on entry.
@@ -27,6 +28,8 @@ builder.Logging.AddFilter("Microsoft.Extensions.Hosting.Internal.Host", LogLevel
 builder.Services.AddSingleton(TimeProvider.System);
 builder.Services.AddLocalization();
 builder.Services.AddSingleton<Counted>();
+builder.Services.AddSingleton<PlantWords>();
+builder.Services.AddSingleton<Reader>();
 builder.Services.AddHttpContextAccessor();
 builder.Services.AddRazorComponents().AddInteractiveServerComponents();
 builder.Services.AddAntiforgery(options => options.Cookie.SameSite = SameSiteMode.Strict);
@@ -55,6 +58,7 @@ try
     app.UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true);
     app.UseSameSiteWrites();
     app.UseAntiforgery();
+    app.UseReaderUnits();
 
     app.MapStaticAssets();
     app.MapRootwaterApi();

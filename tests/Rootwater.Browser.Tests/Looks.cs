@@ -20,14 +20,20 @@ public sealed class Looks(Browsers browsers, DemoProgram program) : IClassFixtur
         await Ways.ToAsync(page, what, program.Cans);
         if (what is "card" or "read" or "poured")
             await page.Locator("svg.plot").First.WaitForAsync();
+        await JudgeAsync(page, $"{what.Replace("/", "_", StringComparison.Ordinal)}-{screen}");
+    }
+
+    /// <summary>Pictures in both themes; then everything that opens is opened, and judged in both.</summary>
+    internal static async Task JudgeAsync(IPage page, string name)
+    {
         foreach (var theme in new[] { ColorScheme.Dark, ColorScheme.Light })
         {
             await page.EmulateMediaAsync(new() { ColorScheme = theme });
-            await Ways.ShootAsync(page, $"{what.Replace("/", "_", StringComparison.Ordinal)}-{screen}-{theme}");
+            await Ways.ShootAsync(page, $"{name}-{theme}");
         }
 
         // Everything that opens is opened; at the end of the page the actions at the thumb cover nothing.
-        await page.EvaluateAsync("document.querySelectorAll('details').forEach(each => each.open = true); scrollTo(0, document.body.scrollHeight)");
+        await page.EvaluateAsync("document.querySelectorAll('details:not([data-more])').forEach(each => each.open = true); scrollTo(0, document.body.scrollHeight)");
         foreach (var theme in new[] { ColorScheme.Dark, ColorScheme.Light })
         {
             await page.EmulateMediaAsync(new() { ColorScheme = theme });

@@ -7,7 +7,7 @@ namespace Rootwater.Growing.Tests;
 /// <summary>Which room of the growing floor may know which other. Read from the compiled code, method bodies included.</summary>
 public sealed class RoomsTests
 {
-    // Labels, Waters, Cupboard ← Mixing ← Rounds; Waters ← Pots; Bench ← Rounds, Evidence. A product may come from a label, so Labels ← Cupboard.
+    // Labels, Waters, Cupboard ← Mixing ← Rounds; Waters ← Pots ← Climate; Bench ← Rounds, Evidence. A product may come from a label, so Labels ← Cupboard.
     private static readonly Dictionary<string, string[]> s_mayKnow = new()
     {
         ["Labels"] = [],
@@ -16,6 +16,7 @@ public sealed class RoomsTests
         ["Cupboard"] = ["Labels"],
         ["Mixing"] = ["Labels", "Waters", "Cupboard"],
         ["Pots"] = ["Waters"],
+        ["Climate"] = ["Pots"],
         ["Rounds"] = ["Labels", "Waters", "Cupboard", "Mixing", "Pots", "Bench"],
         ["Evidence"] = ["Bench"],
     };

@@ -4,9 +4,13 @@ using System.Reflection;
 using System.Resources;
 using System.Text.RegularExpressions;
 using Rootwater.Growing;
+using Rootwater.Growing.Bench;
 using Rootwater.Growing.Cupboard;
 using Rootwater.Growing.Waters;
 using Rootwater.Ledger.Desks;
+using Rootwater.Ledger.Facts;
+using Rootwater.Web.Components.Layout;
+using Rootwater.Web.Pages.Bench;
 using Rootwater.Web.Pages.Cupboard;
 using Rootwater.Web.Texts;
 
@@ -15,7 +19,7 @@ namespace Rootwater.Web.Tests;
 /// <summary>Every word a page shows comes from a resource file, and every word there is used.</summary>
 public sealed partial class TextsTests
 {
-    public static TheoryData<Type> Words => new(typeof(ShellText), typeof(HomeText), typeof(MixingText), typeof(CupboardText), typeof(WaterText));
+    public static TheoryData<Type> Words => new(typeof(ShellText), typeof(HomeText), typeof(MixingText), typeof(CupboardText), typeof(WaterText), typeof(BenchText), typeof(TermText));
 
     [Theory]
     [MemberData(nameof(Words))]
@@ -34,7 +38,11 @@ public sealed partial class TextsTests
     // Keys built from a prefix and the name of an enum's value or a line of the report form.
     private static IEnumerable<string> Made() => Names<ProductKind>("Kind").Concat(Names<Hazards>("Hazard")).Concat(Names<ProductEntryWay>("Way"))
         .Concat(Names<Nutrient>("Nutrient")).Concat(Names<CanState>("CanState")).Concat(Names<WaterOrigin>("Origin"))
-        .Concat(Both().Select(line => "Value" + line));
+        .Concat(Both().Select(line => "Value" + line))
+        .Concat(PageList.First.Concat(PageList.Rest).Select(entry => entry.Word))
+        .Concat(Names<BenchOrder>("Order")).Concat(Names<PlantState>("State")).Concat(Names<LeafSign>("Sign")).Concat(Names<LeafPart>("Part")).Concat(Names<LeafLoss>("Loss"))
+        .Concat(Names<SpikeEnd>("End")).Concat(Names<Habit>("Habit")).Concat(Names<GrowthForm>("Form")).Concat(Names<Culture>("Culture")).Concat(Names<Propagation>("Raised"))
+        .Concat(Names<VirusTestMethod>("Method")).Concat(Names<VirusTestResult>("Result")).Concat(Names<Pouring>("Poured")).Concat(Names<ReadingOf>("Of")).Concat(Names<ReadingFrom>("From"));
 
     private static IEnumerable<string> Both()
     {

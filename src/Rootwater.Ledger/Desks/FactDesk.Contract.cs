@@ -25,6 +25,10 @@ public interface IFactDesk
 
     /// <summary>What was entered lately, newest first.</summary>
     Task<IReadOnlyList<FactLine>> RecentAsync(TimeSpan within, int most = 50, CancellationToken cancel = default);
+
+    /// <summary>All that was entered about a plant, newest first; what was taken back or put right too, marked so.</summary>
+    async Task<IReadOnlyList<FactLine>> OfPlantAsync(Guid plantId, int most = 500, CancellationToken cancel = default) =>
+        [.. (await RecentAsync(TimeSpan.FromDays(36_525), int.MaxValue, cancel)).Where(line => line.SubjectId == plantId).Take(most)];
 }
 
 /// <summary>What became of facts handed in.</summary>

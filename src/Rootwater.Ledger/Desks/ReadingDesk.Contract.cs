@@ -1,3 +1,4 @@
+using Rootwater.Growing;
 using Rootwater.Ledger.Facts;
 
 namespace Rootwater.Ledger.Desks;
@@ -11,12 +12,22 @@ public interface IReadingDesk
     /// <summary>Air and light of a place by day.</summary>
     Task<IReadOnlyList<AirDayView>> AirAsync(Guid placeId, DateOnly from, DateOnly to, CancellationToken cancel = default);
 
+    /// <summary>What a plant wants at its root and of its feed, to be drawn behind its readings; null where no want was chosen.</summary>
+    Task<PlantWindow?> WindowAsync(Guid plantId, CancellationToken cancel = default);
+
     /// <summary>What a logger's file would add; nothing is written.</summary>
     Task<LoggerPreview> PreviewLoggerAsync(Stream csv, LoggerMapping mapping, CancellationToken cancel = default);
 
     /// <summary>Adds a logger's file; a day that stands there already is replaced by a correcting fact.</summary>
     Task<LoggerPreview> ImportLoggerAsync(Stream csv, LoggerMapping mapping, CancellationToken cancel = default);
 }
+
+/// <summary>A plant's own window.</summary>
+/// <param name="Want">By which it is fed.</param>
+/// <param name="RootPH">pH at the root.</param>
+/// <param name="EcMicrosiemensPerCm">Of the feed as poured, at 25 °C.</param>
+/// <param name="Source">Published source, or "common practice, no source".</param>
+public sealed record PlantWindow(string Want, Band RootPH, Band EcMicrosiemensPerCm, string Source);
 
 /// <summary>Which readings. What is null does not narrow.</summary>
 public sealed record ReadingQuery

@@ -33,7 +33,7 @@ internal sealed class PostgresBench : BenchDatabase
     {
         try
         {
-            return new PostgresBench(location.Contains("://", StringComparison.Ordinal) ? FromUri(location) : new NpgsqlConnectionStringBuilder(location), options);
+            return new PostgresBench(Settings(location), options);
         }
         catch (Exception error) when (error is ArgumentException or FormatException or UriFormatException)
         {
@@ -41,6 +41,9 @@ internal sealed class PostgresBench : BenchDatabase
                 "The PostgreSQL connection string cannot be read. It looks like \"Host=localhost;Port=5432;Database=bench;Username=me;Password=…\".", error);
         }
     }
+
+    internal static NpgsqlConnectionStringBuilder Settings(string location) =>
+        location.Contains("://", StringComparison.Ordinal) ? FromUri(location) : new NpgsqlConnectionStringBuilder(location);
 
     public override LedgerContext CreateContext() => new PostgresLedgerContext(_options);
 

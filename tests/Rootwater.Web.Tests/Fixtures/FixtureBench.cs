@@ -14,6 +14,9 @@ public sealed class FixtureBench : IMixingDesk, ICupboardDesk, IWaterDesk, IPotD
 {
     private readonly Dictionary<Guid, SavedCan> _cans = [];
 
+    /// <summary>Plants, facts, readings and the year.</summary>
+    public FixturePlants Plants { get; } = new();
+
     /// <summary>How long a plan takes; long enough to be cancelled where a test wants that.</summary>
     public TimeSpan PlanTakes { get; set; } = TimeSpan.FromMilliseconds(300);
 

@@ -22,6 +22,8 @@ public sealed class WebProgram(Action<IServiceCollection>? put = null) : WebAppl
 
     /// <summary>The program with an invented bench in memory behind its pages.</summary>
     public static WebProgram On(FixtureBench bench) => new(services => services
+        .AddSingleton<IPlantDesk>(bench.Plants).AddSingleton<IFactDesk>(bench.Plants).AddSingleton<INutrientLedger>(bench.Plants).AddSingleton<IReadingDesk>(bench.Plants)
+        .AddSingleton<IYearDesk>(bench.Plants).AddSingleton<IPhotoDesk>(bench.Plants).AddSingleton<ISettingsDesk>(bench.Plants)
         .AddSingleton<IMixingDesk>(bench).AddSingleton<ICupboardDesk>(bench).AddSingleton<IWaterDesk>(bench).AddSingleton<IPotDesk>(bench));
 
     protected override void Dispose(bool disposing)

@@ -41,3 +41,13 @@ async function retry() {
   }
 }
 document.getElementById("reconnect-now")?.addEventListener("click", retry);
+
+// The list of further pages closes when the reader goes elsewhere.
+const closeMore = from => document.querySelectorAll("details[data-more][open]").forEach(each => { if (!from || !each.contains(from)) each.open = false; });
+document.addEventListener("click", event => closeMore(event.target instanceof Node ? event.target : null));
+document.addEventListener("keydown", event => {
+  const open = document.querySelector("details[data-more][open]");
+  if (event.key !== "Escape" || !open) return;
+  open.open = false;
+  open.querySelector("summary")?.focus();
+});

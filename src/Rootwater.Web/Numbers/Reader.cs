@@ -1,0 +1,70 @@
+using System.Globalization;
+using Rootwater.Growing;
+using Rootwater.Ledger;
+using Rootwater.Ledger.Desks;
+
+namespace Rootwater.Web.Numbers;
+
+/// <summary>Shows quantities in the reader's units and reads what is typed in them. What is kept is always litres, °C, µS/cm at 25 °C, meq/L.</summary>
+/// <remarks>One for the program, because a bench has one setting; pages take it in at the start of each request.</remarks>
+public sealed class Reader(ISettingsDesk desk)
+{
+    private static readonly CultureInfo s_culture = CultureInfo.InvariantCulture;
+
+    public ReadersUnits Units { get; private set; } = new();
+
+    public string EcUnit => Units.Ec switch
+    {
+        EcScale.Ppm500 => "ppm (0.5 scale)",
+        EcScale.Ppm640 => "ppm (0.64 scale)",
+        EcScale.Ppm700 => "ppm (0.7 scale)",
+        _ => "mS/cm",
+    };
+
+    public string LitresUnit => Units.Volume == VolumeUnit.UsGallon ? "US gal" : "L";
+    public string CelsiusUnit => Units.Temperature == TemperatureUnit.Fahrenheit ? "°F" : "°C";
+    public string HardnessUnit => Units.Hardness == Growing.HardnessUnit.GermanDegree ? "dKH" : "mg/L CaCO₃";
+
+    /// <summary>Takes over what is set now.</summary>
+    public async Task RefreshAsync(CancellationToken cancel = default)
+    {
+        try
+        {
+            Units = (await desk.GetAsync(cancel)).Units;
+        }
+        catch (LedgerProblem)
+        {
+            // The page will meet the same trouble and say it; units stay as they were.
+        }
+    }
+
+    public string Ec(double microsiemensPerCm) => Units.Ec.FromMicrosiemens(microsiemensPerCm).ToString(EcFormat, s_culture);
+
+    public string EcBand(Expected microsiemensPerCm) => $"{Ec(microsiemensPerCm.Low)} to {Ec(microsiemensPerCm.High)}";
+
+    /// <summary>With its unit.</summary>
+    public string EcWords(double microsiemensPerCm) => $"{Ec(microsiemensPerCm)} {EcUnit}";
+
+    /// <summary>The same in every scale growers quote but the reader's own, always named.</summary>
+    public string OtherScales(double microsiemensPerCm) => string.Join(" · ", new[]
+    {
+        Units.Ec == EcScale.MillisiemensPerCm ? null : $"{Show.Ec(microsiemensPerCm)} mS/cm",
+        string.Create(s_culture, $"{microsiemensPerCm:0} µS/cm"),
+        Units.Ec == EcScale.Ppm500 ? null : string.Create(s_culture, $"{microsiemensPerCm * 0.5:0} ppm (0.5 scale)"),
+        Units.Ec == EcScale.Ppm640 ? null : string.Create(s_culture, $"{microsiemensPerCm * 0.64:0} ppm (0.64)"),
+        Units.Ec == EcScale.Ppm700 ? null : string.Create(s_culture, $"{microsiemensPerCm * 0.7:0} ppm (0.7)"),
+    }.OfType<string>());
+
+    public string Litres(double litres) => Units.Volume.FromLitres(litres).ToString("0.##", s_culture);
+
+    public string LitresWords(double litres) => $"{Litres(litres)} {LitresUnit}";
+
+    public string Celsius(double celsius) => Units.Temperature.FromCelsius(celsius).ToString("0.#", s_culture);
+
+    public string CelsiusWords(double celsius) => $"{Celsius(celsius)} {CelsiusUnit}";
+
+    /// <summary>Alkalinity or hardness.</summary>
+    public string Hardness(double meqPerLitre) => Units.Hardness.FromMilliequivalents(meqPerLitre).ToString(Units.Hardness == Growing.HardnessUnit.GermanDegree ? "0.0" : "0", s_culture);
+
+    private string EcFormat => Units.Ec == EcScale.MillisiemensPerCm ? "0.00" : "0";
+}
