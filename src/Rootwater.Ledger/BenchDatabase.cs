@@ -45,6 +45,9 @@ public abstract class BenchDatabase : IAsyncDisposable
     /// <summary>Where the backups of this bench go.</summary>
     public abstract string BackupFolder { get; }
 
+    /// <summary>Where what guards the door lies: passphrase hash, certificates, keys. The owner's alone, and part of no backup or archive.</summary>
+    public abstract string AccessFolder { get; }
+
     /// <summary>Opens the database, makes or updates its tables, and checks that what is written stays written.</summary>
     /// <exception cref="LedgerProblem">It cannot be used; the message names it and the way out.</exception>
     public static async Task<BenchDatabase> OpenAsync(LedgerOptions? options = null, CancellationToken cancel = default)

@@ -5,6 +5,7 @@ using Rootwater.Ledger;
 using Rootwater.Web.Api;
 using Rootwater.Web.Components;
 using Rootwater.Web.Hosting;
+using Rootwater.Web.Network;
 using Rootwater.Web.Numbers;
 using Rootwater.Web.Texts;
 
@@ -21,9 +22,12 @@ var builder = WebApplication.CreateBuilder(new WebApplicationOptions
 });
 builder.Configuration.AddInMemoryCollection(Defaults.Under(builder.Configuration));
 builder.WebHost.UseStaticWebAssets();
+builder.WebHost.ConfigureKestrel(options => options.AddServerHeader = false);
 builder.Logging.SetMinimumLevel(LogLevel.Warning);
 // A start that fails is said in a sentence below; the host would print its trace first.
 builder.Logging.AddFilter("Microsoft.Extensions.Hosting.Internal.Host", LogLevel.None);
+// Its keys lie in a folder of the owner's alone; that they are not encrypted once more is known.
+builder.Logging.AddFilter("Microsoft.AspNetCore.DataProtection", LogLevel.Error);
 
 builder.Services.AddSingleton(TimeProvider.System);
 builder.Services.AddLocalization();
@@ -47,6 +51,12 @@ builder.Services.AddResponseCompression(options =>
 });
 builder.Services.Configure<BrotliCompressionProviderOptions>(options => options.Level = CompressionLevel.Fastest);
 
+if (LoopbackOnly.Beyond(builder.Configuration) is { } beyond)
+{
+    await Console.Error.WriteLineAsync($"{beyond} reaches beyond this machine. Rootwater listens here only (such as http://localhost:5211); the home network is switched on at /network, with HTTPS and a passphrase.");
+    return 1;
+}
+
 try
 {
     await builder.AddBenchAsync(demo || builder.Configuration.GetValue<bool>("demo"));
@@ -56,6 +66,8 @@ try
     app.UseSecurityHeaders();
     app.UseExceptionHandler(new ExceptionHandlerOptions { ExceptionHandlingPath = "/error", CreateScopeForErrors = true });
     app.UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true);
+    app.UseAuthentication();
+    app.UseGate();
     app.UseSameSiteWrites();
     app.UseAntiforgery();
     app.UseReaderUnits();
@@ -63,6 +75,7 @@ try
     app.MapStaticAssets();
     app.MapRootwaterApi();
     app.MapThemeSwitch();
+    app.MapHomeNetwork();
     app.MapRazorComponents<App>().AddInteractiveServerRenderMode(options => options.ContentSecurityFrameAncestorsPolicy = null); // Our own policy says more.
 
     await app.StartAsync();

@@ -27,6 +27,7 @@ public sealed class HeadersTests : IDisposable
         var policy = answer.Headers.GetValues("Content-Security-Policy").ShouldHaveSingleItem();
         policy.ShouldContain("default-src 'none'");
         policy.ShouldContain("script-src 'self';");
+        policy.ShouldContain("worker-src 'self';");
         policy.ShouldNotContain("unsafe");
         answer.Headers.GetValues("X-Content-Type-Options").ShouldBe(["nosniff"]);
         answer.Headers.GetValues("X-Frame-Options").ShouldBe(["DENY"]);

@@ -37,6 +37,19 @@ public sealed class StartTests : IDisposable
         said.ShouldNotContain("   at ");
     }
 
+    [Theory]
+    [InlineData("http://0.0.0.0:5299")]
+    [InlineData("http://*:5299")]
+    [InlineData("http://localhost:5299;http://192.168.1.20:5299")]
+    public async Task An_address_beyond_this_machine_is_refused_before_anything_listens(string address)
+    {
+        var (exit, said) = await StartAsync("--urls", address, "--database", Path.Combine(_folder.FullName, "bench.db"));
+        exit.ShouldBe(1);
+        said.ShouldContain("reaches beyond this machine");
+        said.ShouldContain("/network");
+        File.Exists(Path.Combine(_folder.FullName, "bench.db")).ShouldBeFalse();
+    }
+
     private static async Task<(int Exit, string Said)> StartAsync(params string[] words)
     {
         var start = new ProcessStartInfo("dotnet") { RedirectStandardError = true, RedirectStandardOutput = true };

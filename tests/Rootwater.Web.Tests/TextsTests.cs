@@ -19,7 +19,7 @@ namespace Rootwater.Web.Tests;
 /// <summary>Every word a page shows comes from a resource file, and every word there is used.</summary>
 public sealed partial class TextsTests
 {
-    public static TheoryData<Type> Words => new(typeof(ShellText), typeof(HomeText), typeof(MixingText), typeof(CupboardText), typeof(WaterText), typeof(BenchText), typeof(TermText));
+    public static TheoryData<Type> Words => new(typeof(ShellText), typeof(HomeText), typeof(MixingText), typeof(CupboardText), typeof(WaterText), typeof(BenchText), typeof(TermText), typeof(NetworkText));
 
     [Theory]
     [MemberData(nameof(Words))]

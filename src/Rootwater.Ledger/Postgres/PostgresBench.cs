@@ -17,6 +17,7 @@ internal sealed class PostgresBench : BenchDatabase
         var beside = Path.Combine(LedgerOptions.DataFolder, FolderName($"{connection.Host}-{connection.Port}-{connection.Database ?? connection.Username}-{connection.SearchPath ?? "public"}"));
         PhotosFolder = Path.GetFullPath(options.PhotosFolder ?? beside + ".photos");
         BackupFolder = Path.GetFullPath(options.BackupFolder ?? beside + ".backups");
+        AccessFolder = Path.GetFullPath(beside + ".access");
         _lockWait = FormattableString.Invariant($"{options.LockWait.TotalMilliseconds:0}ms");
         _source = NpgsqlDataSource.Create(connection);
         _options = new DbContextOptionsBuilder<PostgresLedgerContext>()
@@ -28,6 +29,8 @@ internal sealed class PostgresBench : BenchDatabase
     public override string PhotosFolder { get; }
 
     public override string BackupFolder { get; }
+
+    public override string AccessFolder { get; }
 
     public static PostgresBench At(string location, LedgerOptions options)
     {

@@ -35,6 +35,8 @@ internal sealed class SqliteBench : BenchDatabase
 
     public override string BackupFolder { get; }
 
+    public override string AccessFolder => _path + ".access";
+
     public static SqliteBench At(string path, LedgerOptions options) => new(Path.GetFullPath(path), options);
 
     public override LedgerContext CreateContext() => new SqliteLedgerContext(_options);

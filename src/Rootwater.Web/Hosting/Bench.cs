@@ -1,4 +1,5 @@
 using Rootwater.Ledger;
+using Rootwater.Web.Network;
 
 namespace Rootwater.Web.Hosting;
 
@@ -15,6 +16,8 @@ public static class Bench
     {
         var location = builder.Configuration[DatabaseSetting] ?? Environment.GetEnvironmentVariable(DatabaseVariable);
         var options = new LedgerOptions { Location = string.IsNullOrWhiteSpace(location) ? null : location };
-        builder.Services.AddBench(await BenchDesks.OpenAsync(options, demo, device: "web"));
+        var desks = await BenchDesks.OpenAsync(options, demo, device: "web");
+        builder.Services.AddBench(desks);
+        builder.AddHomeNetwork(desks);
     }
 }
