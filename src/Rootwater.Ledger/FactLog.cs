@@ -58,7 +58,14 @@ public sealed class FactLog(BenchDatabase database, TimeProvider clock, string w
             var when = fact.When ?? BenchClock.MinuteAt(recorded, zone ?? throw NoBench());
             if (gate is not null)
             {
-                await gate(db, fact, when, cancel);
+                try
+                {
+                    await gate(db, fact, when, cancel);
+                }
+                catch (EntryException refused)
+                {
+                    throw new EntryException([.. refused.Problems.Select(problem => problem with { FactId = fact.Id })]);
+                }
             }
 
             var row = new Fact

@@ -6,6 +6,9 @@ namespace Rootwater.Ledger;
 /// <param name="Accepted">What would be accepted, in words.</param>
 public sealed record EntryProblem(string Field, string? Value, string Accepted)
 {
+    /// <summary>Of several facts entered at once, the one it is about.</summary>
+    public Guid? FactId { get; init; }
+
     public override string ToString() => Value is null ? $"{Field}: {Accepted}" : $"{Field} \"{Value}\": {Accepted}";
 }
 

@@ -25,9 +25,12 @@ public sealed class FactDesk(BenchDatabase database, FactLog log, TimeProvider c
         var fact = await database.ReadAsync(db => db.Facts.FirstOrDefaultAsync(row => row.Id == factId, cancel), cancel)
             ?? throw new EntryException("fact", factId.ToString(), "a fact in this ledger");
         var undo = new NewFact { Id = undoId, SubjectId = fact.SubjectId, Payload = new FactUndone(factId, why), Corrects = factId };
+        var known = await database.ReadAsync(db => db.Facts.AnyAsync(row => row.Id == undoId, cancel), cancel);
         // A can's ticks and pourings have a fact of their own that takes them back.
         switch (FactKinds.Read(fact.Kind, fact.Version, fact.Payload))
         {
+            case CanStepDone or CanPoured when !known && !await StandsAsync(factId, cancel):
+                throw new EntryException("fact", factId.ToString(), "a tick or a pouring that stands now");
             case CanStepDone done:
                 await log.AppendAsync(undo with { Payload = new CanStepUndone(done.CanId, done.Step) }, cancel);
                 break;
@@ -39,6 +42,9 @@ public sealed class FactDesk(BenchDatabase database, FactLog log, TimeProvider c
                 break;
         }
     }
+
+    private Task<bool> StandsAsync(Guid factId, CancellationToken cancel) => database.ReadAsync(async db =>
+        await db.CanSteps.AnyAsync(step => step.DoneFactId == factId, cancel) || await db.Cans.AnyAsync(can => can.PouredFactId == factId, cancel), cancel);
 
     public Task<IReadOnlyList<FactLine>> RecentAsync(TimeSpan within, int most = 50, CancellationToken cancel = default) => database.ReadAsync<IReadOnlyList<FactLine>>(async db =>
     {

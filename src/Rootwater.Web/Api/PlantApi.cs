@@ -1,4 +1,5 @@
 using System.Text.Json;
+using Rootwater.Growing.Bench;
 using Rootwater.Ledger;
 using Rootwater.Ledger.Desks;
 using Rootwater.Ledger.Facts;
@@ -39,8 +40,8 @@ internal static class PlantApi
                 Payload = JsonSerializer.SerializeToElement(line.Payload, line.Payload.GetType(), FactJson.Options),
             }));
         api.MapGet("/plants", (
-            string? words, Guid? place, string? kind, Growing.Bench.PlantState? state, bool? due, bool? trouble, bool? quarantine, bool? lost, DateOnly? asOf, IPlantDesk desk, CancellationToken cancel) =>
-            desk.ListAsync(new BenchQuery { Words = words, PlaceId = place, Kind = kind, State = state, Due = due, Trouble = trouble, InQuarantine = quarantine, WithLost = lost ?? false, AsOf = asOf }, cancel));
+            string? words, Guid? place, string? kind, string? state, bool? due, bool? trouble, bool? quarantine, bool? lost, DateOnly? asOf, IPlantDesk desk, CancellationToken cancel) =>
+            desk.ListAsync(new BenchQuery { Words = words, PlaceId = place, Kind = kind, State = State(state), Due = due, Trouble = trouble, InQuarantine = quarantine, WithLost = lost ?? false, AsOf = asOf }, cancel));
         api.MapGet("/plants/next-number", async (IPlantDesk desk, CancellationToken cancel) => new { number = await desk.NextNumberAsync(cancel) });
         api.MapGet("/plants/sole", (IPlantDesk desk, CancellationToken cancel) => desk.SoleSpecimensAsync(cancel));
         api.MapGet("/plants/{id:guid}", async (Guid id, IPlantDesk desk, CancellationToken cancel) => RootwaterApi.Found(await desk.GetAsync(id, cancel), "plant", id));
@@ -50,4 +51,8 @@ internal static class PlantApi
         api.MapPost("/plants/{id:guid}/forget", (Guid id, IPlantDesk desk, CancellationToken cancel) => desk.ForgetAsync(id, cancel));
         api.MapGet("/places", (IPlantDesk desk, CancellationToken cancel) => desk.PlacesAsync(cancel));
     }
+
+    private static PlantState? State(string? name) => name is null ? null
+        : Enum.TryParse<PlantState>(name, ignoreCase: true, out var state) && Enum.IsDefined(state) ? state
+        : throw new EntryException("state", name, string.Join(", ", Enum.GetNames<PlantState>().Select(JsonNamingPolicy.CamelCase.ConvertName)));
 }

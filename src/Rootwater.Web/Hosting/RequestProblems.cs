@@ -33,7 +33,7 @@ public sealed class RequestProblems : IExceptionHandler
         Status = StatusCodes.Status400BadRequest,
         Title = "Something entered cannot be used",
         Detail = string.Join(' ', problems),
-        Extensions = { ["problems"] = problems.Select(problem => new { field = problem.Field, value = problem.Value, accepted = problem.Accepted }).ToArray() },
+        Extensions = { ["problems"] = problems.Select(problem => new { field = problem.Field, value = problem.Value, accepted = problem.Accepted, factId = problem.FactId }).ToArray() },
     };
 
     private static string Field(JsonException json) => string.IsNullOrEmpty(json.Path) || json.Path == "$" ? "body" : json.Path.TrimStart('$', '.');

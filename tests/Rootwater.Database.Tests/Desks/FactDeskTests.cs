@@ -128,6 +128,25 @@ public abstract class FactDeskTests : OnADatabase
     }
 
     [Fact]
+    public async Task A_tick_on_a_card_is_taken_back_through_the_same_door_and_only_while_it_stands()
+    {
+        await StartAsync();
+        var can = await CanAsync();
+        await Desks.Mixing.TickStepAsync(can, 1, cancel: Cancel);
+        var tick = (await Desks.Facts.RecentAsync(TimeSpan.FromHours(1), 1, Cancel)).Single();
+        tick.CanBeUndone.ShouldBeTrue();
+        var undo = Guid.CreateVersion7();
+
+        await Desks.Facts.UndoAsync(tick.Id, undo, cancel: Cancel);
+        (await Desks.Mixing.GetCanAsync(can, Cancel))!.DoneSteps.ShouldBeEmpty();
+
+        await Desks.Mixing.TickStepAsync(can, 1, cancel: Cancel);
+        await Desks.Facts.UndoAsync(tick.Id, undo, cancel: Cancel);
+        (await RefusedAsync(() => Desks.Facts.UndoAsync(tick.Id, Guid.CreateVersion7(), cancel: Cancel))).Field.ShouldBe("fact");
+        (await Desks.Mixing.GetCanAsync(can, Cancel))!.DoneSteps.ShouldBe([1], "the second tick is another one");
+    }
+
+    [Fact]
     public async Task What_cannot_be_is_refused_with_field_value_and_what_would_be_accepted()
     {
         await StartAsync();
