@@ -1,0 +1,148 @@
+using Rootwater.Growing.Evidence.Numbers;
+
+namespace Rootwater.Growing.Evidence.Fitting;
+
+/// <summary>Points and the curve to be fitted through them.</summary>
+public sealed record CurveRequest
+{
+    /// <summary>The curve: parameters and columns by name.</summary>
+    public required CurveFormula Formula { get; init; }
+
+    /// <summary>Parameters with their starting values.</summary>
+    public required IReadOnlyList<(string Name, double Start)> Parameters { get; init; }
+
+    /// <summary>Every other name in the formula, one value per point.</summary>
+    public required IReadOnlyDictionary<string, double[]> Columns { get; init; }
+
+    /// <summary>What is to be fitted.</summary>
+    public required double[] Values { get; init; }
+}
+
+/// <summary>A fitted curve.</summary>
+public sealed record FittedCurve
+{
+    public required IReadOnlyList<string> Names { get; init; }
+
+    public double[]? Coefficients { get; init; }
+
+    public double[]? StandardErrors { get; init; }
+
+    public double ResidualSumOfSquares { get; init; }
+
+    /// <summary>With the divisor n - p.</summary>
+    public double? ResidualDeviation { get; init; }
+
+    public required int N { get; init; }
+
+    /// <summary>What cannot be said, in a sentence.</summary>
+    public string? Cannot { get; init; }
+}
+
+/// <summary>Non-linear least squares: Levenberg–Marquardt (1944, 1963) on exact derivatives, until the residuals stand at right angles to the curve.</summary>
+public static class CurveFit
+{
+    public static FittedCurve Fit(CurveRequest request)
+    {
+        var model = new CurveModel(request);
+        var p = request.Parameters.Count;
+        var n = request.Values.Length;
+        var empty = new FittedCurve { Names = [.. request.Parameters.Select(parameter => parameter.Name)], N = n };
+        if (n < p)
+        {
+            return empty with { Cannot = $"{n} points cannot carry {p} parameters." };
+        }
+
+        var at = request.Parameters.Select(parameter => parameter.Start).ToArray();
+        var jacobian = new double[n * p];
+        var residuals = new double[n];
+        var rss = model.Residuals(at, residuals, jacobian);
+        if (!double.IsFinite(rss))
+        {
+            throw new EvidenceInputException("start", string.Join(", ", request.Parameters.Select(q => FormattableString.Invariant($"{q.Name}={q.Start}"))), "starting values at which the curve is defined at every point");
+        }
+
+        var damping = 1e-3;
+        var trial = new double[n];
+        var trialJacobian = new double[n * p];
+        for (var step = 0; step < 2000; step++)
+        {
+            var (normal, right) = Normal(jacobian, residuals, n, p);
+            // Cosine of the angle between residuals and curve, the stopping rule of Bates and Watts 1988.
+            if (rss <= 1e-28 * request.Values.Sum(y => y * y) || Converged(normal, right, rss))
+            {
+                break;
+            }
+
+            var moved = false;
+            while (damping < 1e16)
+            {
+                var damped = (double[,])normal.Clone();
+                for (var j = 0; j < p; j++)
+                {
+                    damped[j, j] += damping * Math.Max(normal[j, j], 1e-300);
+                }
+
+                if (SymmetricMatrix.Factor(damped, out var lower, 1e-15) < 0)
+                {
+                    var move = SymmetricMatrix.Solve(lower, right);
+                    var to = at.Select((x, j) => x + move[j]).ToArray();
+                    var there = model.Residuals(to, trial, trialJacobian);
+                    if (there < rss)
+                    {
+                        (at, rss, moved) = (to, there, true);
+                        (residuals, trial) = (trial, residuals);
+                        (jacobian, trialJacobian) = (trialJacobian, jacobian);
+                        damping = Math.Max(damping / 10, 1e-15);
+                        break;
+                    }
+                }
+
+                damping *= 10;
+            }
+
+            if (!moved)
+            {
+                break;
+            }
+        }
+
+        var (information, _) = Normal(jacobian, residuals, n, p);
+        if (SymmetricMatrix.Inverse(information, 1e-14) is not { } inverse)
+        {
+            return empty with { Coefficients = at, ResidualSumOfSquares = rss, Cannot = "The points do not fix all parameters of this curve: several sets fit equally well. More points where the curve bends would, or a simpler curve." };
+        }
+
+        var deviation = n > p ? Math.Sqrt(rss / (n - p)) : (double?)null;
+        return empty with
+        {
+            Coefficients = at,
+            StandardErrors = deviation is null ? null : [.. Enumerable.Range(0, p).Select(j => deviation.Value * Math.Sqrt(inverse[j, j]))],
+            ResidualSumOfSquares = rss,
+            ResidualDeviation = deviation,
+            Cannot = deviation is null ? "As many parameters as points: the curve goes through them all and no error can be told." : null,
+        };
+    }
+
+    private static bool Converged(double[,] normal, double[] right, double rss) =>
+        SymmetricMatrix.Factor(normal, out var lower, 1e-15) < 0 && SymmetricMatrix.Solve(lower, right) is var move && move.Select((m, j) => m * right[j]).Sum() < 1e-22 * rss;
+
+    private static (double[,] Normal, double[] Right) Normal(double[] jacobian, double[] residuals, int n, int p)
+    {
+        var normal = new double[p, p];
+        var right = new double[p];
+        for (var i = 0; i < n; i++)
+        {
+            for (var j = 0; j < p; j++)
+            {
+                right[j] += jacobian[i * p + j] * residuals[i];
+                for (var l = 0; l <= j; l++)
+                {
+                    normal[j, l] += jacobian[i * p + j] * jacobian[i * p + l];
+                    normal[l, j] = normal[j, l];
+                }
+            }
+        }
+
+        return (normal, right);
+    }
+}
