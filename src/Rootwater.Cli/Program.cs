@@ -9,6 +9,7 @@ var root = new RootCommand("Rootwater: what to mix, what the pens should read, a
     LabelCommand.Create(),
     WaterCommand.Create(),
     LedgerCommand.Create(),
+    EvidenceCommand.Create(),
 };
 
 return await root.Parse(args).InvokeAsync();

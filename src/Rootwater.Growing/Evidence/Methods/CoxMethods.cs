@@ -21,10 +21,9 @@ internal sealed class CoxMethod : IEvidenceMethod
 
     public EvidenceAnswer Run(MethodRun run)
     {
-        var (time, ended, entry) = SurvivalColumns.Read(run);
         var strata = run.Column("strata");
         var cluster = run.Column("cluster");
-        run.KeepComplete([time, ended.Column, entry, strata, cluster, .. run.CovariateColumns("covariates")]);
+        var rows = SurvivalColumns.Read(run, [strata, cluster, .. run.CovariateColumns("covariates")]);
         var (names, columns) = run.Covariates("covariates");
         if (names.Count == 0)
         {
@@ -34,9 +33,9 @@ internal sealed class CoxMethod : IEvidenceMethod
         var check = run.Text("check") is null ? null : (TimeScale?)(run.Choice("check", "km", "km", "identity", "log", "rank") switch { "km" => TimeScale.KaplanMeier, "log" => TimeScale.Log, "rank" => TimeScale.Rank, _ => TimeScale.Identity });
         var request = new CoxRequest
         {
-            Entry = entry is null ? null : run.Table.Numbers(entry),
-            Exit = run.Table.Numbers(time),
-            Ended = run.Events(ended.Column, ended.Value),
+            Entry = rows.Entry,
+            Exit = rows.Exit,
+            Ended = rows.Ended,
             Names = names,
             Covariates = columns,
             Strata = strata is null ? null : CoxOutput.Index(run.Table.Texts(strata)),

@@ -107,6 +107,8 @@ public sealed class EvidenceTable
         return new EvidenceTable(_columns, rows, _decimalComma);
     }
 
+    internal EvidenceTable Rows(IReadOnlyList<int> rows) => new(_columns, [.. rows.Select(i => _rows[i])], _decimalComma);
+
     internal double? Number(string cell)
     {
         var text = _decimalComma ? cell.Replace(',', '.') : cell;

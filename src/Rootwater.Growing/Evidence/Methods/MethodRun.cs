@@ -63,6 +63,9 @@ public sealed class MethodRun
         }
     }
 
+    /// <summary>Leaves only these rows.</summary>
+    internal void KeepRows(IReadOnlyList<int> rows) => Table = Table.Rows(rows);
+
     public double[] Numbers(string option, double[]? fallback = null)
     {
         if (Text(option) is not { } text)
@@ -89,10 +92,23 @@ public sealed class MethodRun
         return choices.Contains(text) ? text : throw new EvidenceInputException("--" + option, text, "one of " + string.Join(", ", choices));
     }
 
-    /// <summary>True or false of an event column: 1 and 0, TRUE and FALSE, or a chosen value by <c>--event column:value</c>.</summary>
-    public bool[] Events(string column, string? value) => value is not null
-        ? [.. Table.Texts(column).Select(text => text == value)]
-        : [.. Table.Numbers(column).Select(number => number is 0 or 1 ? number == 1 : throw new EvidenceInputException(column, number, "1 for a loss and 0 for none (or --event column:value)"))];
+    /// <summary>True or false of an event column: 1 and 0, TRUE and FALSE, 2 and 1, or a chosen value by <c>--event column:value</c>.</summary>
+    public bool[] Events(string column, string? value)
+    {
+        if (value is not null)
+        {
+            return [.. Table.Texts(column).Select(text => text == value)];
+        }
+
+        var numbers = Table.Numbers(column);
+        if (numbers.Contains(2) && Array.TrueForAll(numbers, number => number is 1 or 2))
+        {
+            Say($"{column} holds 1 and 2: 2 was taken for a loss.");
+            return [.. numbers.Select(number => number == 2)];
+        }
+
+        return [.. numbers.Select(number => number is 0 or 1 ? number == 1 : throw new EvidenceInputException(column, number, "1 for a loss and 0 for none (or --event column:value)"))];
+    }
 
     /// <summary>The column and the value of an event option.</summary>
     public (string Column, string? Value) EventColumn(string option, string fallback)

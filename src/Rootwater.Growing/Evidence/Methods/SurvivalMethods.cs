@@ -3,36 +3,6 @@ using Rootwater.Growing.Evidence.Survival;
 
 namespace Rootwater.Growing.Evidence.Methods;
 
-/// <summary>What the survival methods read in the same way.</summary>
-internal static class SurvivalColumns
-{
-    public static readonly MethodOption[] Options =
-    [
-        new("time", "column: age or time at loss or when last seen", "time, else stop"),
-        new("event", "column: 1 lost, 0 still there (or column:value for the value that means lost)", "event, else status"),
-        new("entry", "column: age or time at which watching began (late entry), or the start of an interval", "start if there is one and the time is stop, else watched from the start"),
-    ];
-
-    public static (string Time, (string Column, string? Value) Event, string? Entry) Read(MethodRun run)
-    {
-        var time = run.Column("time", "time") ?? run.Need("time", "stop");
-        var entry = run.Column("entry", time == "stop" ? "start" : null);
-        return (time, run.EventColumn("event", run.Table.Has("event") ? "event" : "status"), entry);
-    }
-
-    public static Lifetime[] Lives(MethodRun run, string time, (string Column, string? Value) ended, string? entry, string? group, string? stratum)
-    {
-        var exits = run.Table.Numbers(time);
-        var events = run.Events(ended.Column, ended.Value);
-        var entries = entry is null ? null : run.Table.Numbers(entry);
-        var groups = group is null ? null : run.Table.Texts(group);
-        var strata = stratum is null ? null : run.Table.Texts(stratum);
-        return [.. exits.Select((exit, i) => new Lifetime(entries?[i] ?? double.NegativeInfinity, exit, events[i], groups?[i] ?? run.Label, strata?[i] ?? ""))];
-    }
-
-    public const string NonInformative = "Lives cut short by the end of the watch would have gone on like the others.";
-}
-
 internal sealed class KaplanMeierMethod : IEvidenceMethod
 {
     public string Name => "km";
@@ -51,11 +21,10 @@ internal sealed class KaplanMeierMethod : IEvidenceMethod
 
     public EvidenceAnswer Run(MethodRun run)
     {
-        var (time, ended, entry) = SurvivalColumns.Read(run);
         var group = run.Column("group");
-        run.KeepComplete(time, ended.Column, entry, group);
+        var rows = SurvivalColumns.Read(run, group);
         var level = run.Numbers("level", [0.95]) is [var l] && l is > 0 and < 1 ? l : throw new EvidenceInputException("--level", run.Text("level"), "a share between 0 and 1");
-        var curves = KaplanMeier.ByGroup(SurvivalColumns.Lives(run, time, ended, entry, group, null));
+        var curves = KaplanMeier.ByGroup(rows.Lives(run, group, null));
         var taus = run.Numbers("tau");
         foreach (var curve in curves)
         {
@@ -72,7 +41,7 @@ internal sealed class KaplanMeierMethod : IEvidenceMethod
         }
 
         run.Assume(SurvivalColumns.NonInformative);
-        if (entry is not null)
+        if (rows.Entry is not null)
         {
             run.Assume("Lives that entered late are like those of the same age that were watched from the start; before the first entry nothing is known.");
         }
@@ -164,11 +133,9 @@ internal sealed class LogRankMethod : IEvidenceMethod
 
     public EvidenceAnswer Run(MethodRun run)
     {
-        var (time, ended, entry) = SurvivalColumns.Read(run);
         var group = run.Need("group", "group");
         var strata = run.Column("strata");
-        run.KeepComplete(time, ended.Column, entry, group, strata);
-        var lives = SurvivalColumns.Lives(run, time, ended, entry, group, strata);
+        var lives = SurvivalColumns.Read(run, group, strata).Lives(run, group, strata);
         foreach (var stratified in strata is null ? new[] { false } : [false, true])
         {
             foreach (var (method, weight) in new[] { ("log-rank (Mantel-Haenszel)", LogRankWeight.Equal), ("Peto-Peto (rho=1)", LogRankWeight.PetoPeto) })
@@ -208,10 +175,9 @@ internal sealed class WeibullMethod : IEvidenceMethod
 
     public EvidenceAnswer Run(MethodRun run)
     {
-        var (time, ended, entry) = SurvivalColumns.Read(run);
-        run.KeepComplete([time, ended.Column, entry, .. run.CovariateColumns("covariates")]);
+        var rows = SurvivalColumns.Read(run, [.. run.CovariateColumns("covariates")]);
         var (names, columns) = run.Covariates("covariates");
-        var lives = SurvivalColumns.Lives(run, time, ended, entry, null, null);
+        var lives = rows.Lives(run, null, null);
         var fit = WeibullRegression.Fit(lives, names, columns);
         const string method = "survreg weibull";
         string[] parameters = ["intercept", .. names];

@@ -42,7 +42,13 @@ public static class LogRank
 {
     public static LogRankResult Compare(IReadOnlyList<Lifetime> lives, LogRankWeight weight = LogRankWeight.Equal, bool stratified = false)
     {
-        var names = lives.Select(life => life.Group).Distinct().Order(GroupOrder.Instance).ToArray();
+        var distinct = new HashSet<string>();
+        foreach (var life in lives)
+        {
+            distinct.Add(life.Group);
+        }
+
+        var names = distinct.Order(GroupOrder.Instance).ToArray();
         var index = new Dictionary<string, int>();
         foreach (var name in names)
         {
@@ -125,10 +131,8 @@ public static class LogRank
 
     private static void Add(Row[] rows, LogRankWeight weight, double[] observed, double[] expected, double[,] variance)
     {
-        var byExit = (Row[])rows.Clone();
-        Array.Sort(byExit, (a, b) => a.Exit.CompareTo(b.Exit));
-        var byEntry = (Row[])rows.Clone();
-        Array.Sort(byEntry, (a, b) => a.Entry.CompareTo(b.Entry));
+        var byExit = Sorted(rows, row => row.Exit);
+        var byEntry = Array.TrueForAll(rows, row => double.IsNegativeInfinity(row.Entry)) ? rows : Sorted(rows, row => row.Entry);
         var groups = observed.Length;
         var atRisk = new int[groups];
         var lost = new int[groups];
@@ -180,6 +184,19 @@ public static class LogRank
                 total--;
             }
         }
+    }
+
+    private static Row[] Sorted(Row[] rows, Func<Row, double> by)
+    {
+        var keys = new double[rows.Length];
+        for (var i = 0; i < keys.Length; i++)
+        {
+            keys[i] = by(rows[i]);
+        }
+
+        var sorted = (Row[])rows.Clone();
+        Array.Sort(keys, sorted);
+        return sorted;
     }
 
     private readonly record struct Row(double Entry, double Exit, bool Ended, int Group);
