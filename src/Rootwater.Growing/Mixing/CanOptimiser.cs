@@ -44,6 +44,10 @@ internal sealed class CanOptimiser(CanChemistry chemistry, IReadOnlyList<Column>
 {
     private const int MostRounds = 6;
 
+    // Measured on 120 fixed draws against the integer program in every round and no early end: one can worse (by 9 %), one better, all others the same.
+    private const int ProofRounds = 2;
+    private const double WorthAnotherRound = 0.003;
+
     // Below this the integer program does not get past its presolving; the rounded can is used as it is.
     private static readonly TimeSpan s_leastForProof = TimeSpan.FromMilliseconds(60);
     private readonly IReadOnlyList<Component> _movable = Movable(columns);
@@ -94,7 +98,12 @@ internal sealed class CanOptimiser(CanChemistry chemistry, IReadOnlyList<Column>
 
             var search = new StepSearch(columns, goal, litres, chemistry.KgWaterPerLitre, line, edges, mostProducts);
             var rounded = search.Round(relaxed.Steps, slice / 2);
-            var doses = slice > s_leastForProof ? model.Solve(slice / 2, relativeGap, rounded) : null;
+            if (last is not null && search.From(last.Contents.Steps, slice / 2) is var again && search.Evaluate(again) < search.Evaluate(rounded))
+            {
+                rounded = again;
+            }
+
+            var doses = rounds <= ProofRounds && slice > s_leastForProof ? model.Solve(slice / 2, relativeGap, rounded) : null;
             doses = doses is null || search.Evaluate(rounded) < search.Evaluate(doses.Steps) - 1e-9 ? new Doses(rounded, search.Evaluate(rounded), doses?.Bound ?? relaxed.Bound, doses?.Proven ?? false) : doses;
             if (Verify(doses.Steps) is not { } can)
             {
@@ -103,7 +112,7 @@ internal sealed class CanOptimiser(CanChemistry chemistry, IReadOnlyList<Column>
 
             proven &= doses.Proven;
             bound = doses.Bound;
-            var better = can.IsAllowed && (best is null || can.Objective < best.Objective - 1e-9);
+            var (before, better) = (best, can.IsAllowed && (best is null || can.Objective < best.Objective - 1e-9));
             if (better)
             {
                 (best, bestLine) = (can, line);
@@ -111,6 +120,11 @@ internal sealed class CanOptimiser(CanChemistry chemistry, IReadOnlyList<Column>
             else if (!can.IsAllowed && best is null && (nearest is null || Excess(can) < Excess(nearest)))
             {
                 nearest = can;
+            }
+
+            if (before is not null && before.Objective - best!.Objective < WorthAnotherRound * before.Objective)
+            {
+                break;
             }
 
             foreach (var edge in can.Edges)

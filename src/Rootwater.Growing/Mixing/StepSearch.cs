@@ -6,7 +6,7 @@ namespace Rootwater.Growing.Mixing;
 /// Rounds a relaxed can to whole steps: descent by single steps, pairs of steps, and products put in or left out, on the same straight lines and
 /// the same objective as <see cref="CanModel"/>. It gives the integer program a good point to start from; it proves nothing.
 /// </summary>
-/// <remarks>Evaluating a point takes about a microsecond, so thousands are tried in the time one node of the integer program takes.</remarks>
+/// <remarks>Evaluating a point takes a fraction of a microsecond, so thousands are tried in the time one node of the integer program takes.</remarks>
 internal sealed class StepSearch
 {
     private const double Forbidden = 1e6;
@@ -26,8 +26,14 @@ internal sealed class StepSearch
     private readonly int[] _products;
     private readonly int[] _waters;
     private readonly int _mostProducts;
-    private readonly double[] _values;
+    private readonly int[] _acids;
+    private readonly int[] _bases;
     private readonly double _saturationWeight;
+
+    // Every measure at the steps last loaded, at those being tried, and what the doses themselves cost.
+    private readonly double[] _at;
+    private readonly double[] _tried;
+    private double _costAt;
 
     public StepSearch(IReadOnlyList<Column> columns, CanGoal goal, double litres, double kgWaterPerLitre, Linearisation line, EdgeFactors edges, int? mostProducts = null)
     {
@@ -64,13 +70,15 @@ internal sealed class StepSearch
         var measures = index.OrderBy(pair => pair.Value).Select(pair => line.Measures[pair.Key]).ToList();
         _constants = [.. measures.Select(measure => measure.Constant)];
         _slopes = [.. columns.Select(column => measures.Select(measure => measure.Slope(column.MolPerStep) / CanContents.Divisor(column, litres, kgWaterPerLitre)).ToArray())];
-        _values = new double[measures.Count];
+        (_at, _tried) = (new double[measures.Count], new double[measures.Count]);
         _most = [.. columns.Select(column => CanModel.MostSteps(column, goal, litres, kgWaterPerLitre, line))];
         _least = [.. columns.Select(column => Math.Max(1, column.LeastStepsWhenUsed))];
         _costPerStep = [.. columns.Select(column => CanModel.CostPerStep(column, litres))];
         _costUsed = [.. columns.Select(column => column.Kind == ColumnKind.Product ? CanModel.CostWhenUsed(column) : 0)];
         _products = [.. Enumerable.Range(0, columns.Count).Where(j => columns[j].Kind == ColumnKind.Product && _most[j] >= _least[j])];
         _waters = [.. Enumerable.Range(0, columns.Count).Where(j => columns[j] is { IsLiquidVolume: true, MustBeAllUsed: false })];
+        _acids = [.. _products.Where(j => AdjusterCost.IsAcid(columns[j]))];
+        _bases = [.. _products.Where(j => AdjusterCost.IsBase(columns[j]))];
 
         int Index(Measure measure)
         {
@@ -103,6 +111,20 @@ internal sealed class StepSearch
             steps[_products.Where(j => steps[j] > 0).MinBy(j => steps[j] * _columns[j].Step)] = 0;
         }
 
+        Improve(steps, clock, timeLimit);
+        return steps;
+    }
+
+    /// <summary>Whole steps from others that were good on lines drawn a little elsewhere.</summary>
+    public IReadOnlyList<double> From(IReadOnlyList<double> others, TimeSpan timeLimit)
+    {
+        double[] steps = [.. others];
+        Improve(steps, Stopwatch.StartNew(), timeLimit);
+        return steps;
+    }
+
+    private void Improve(double[] steps, Stopwatch clock, TimeSpan timeLimit)
+    {
         var best = Evaluate(steps);
         best = Descend(steps, best, clock, timeLimit);
         for (var improved = true; improved && clock.Elapsed < timeLimit;)
@@ -127,7 +149,6 @@ internal sealed class StepSearch
             }
         }
 
-        return steps;
     }
 
     private void RoundWaters(IReadOnlyList<double> relaxed, double[] steps)
@@ -154,6 +175,7 @@ internal sealed class StepSearch
 
     private double Descend(double[] steps, double best, Stopwatch clock, TimeSpan timeLimit)
     {
+        Load(steps);
         for (var improved = true; improved && clock.Elapsed < timeLimit;)
         {
             improved = false;
@@ -218,10 +240,11 @@ internal sealed class StepSearch
 
         if (allowed && (_mostProducts == int.MaxValue || _products.Count(k => steps[k] > 0) <= _mostProducts))
         {
-            var value = Evaluate(steps);
+            var value = Move(steps, moves, before, best - 1e-9);
             if (value < best - 1e-9)
             {
                 best = value;
+                Load(steps);
                 return true;
             }
         }
@@ -237,50 +260,101 @@ internal sealed class StepSearch
     /// <summary>The objective of the integer program at whole steps; a broken limit costs far more than any band.</summary>
     public double Evaluate(IReadOnlyList<double> steps)
     {
-        _constants.CopyTo(_values, 0);
-        var sum = AdjusterCost.Together(_columns, steps);
+        var cost = Fill(steps, _tried);
+        return Price(_tried, cost + Together(steps), double.PositiveInfinity);
+    }
+
+    private void Load(double[] steps) => _costAt = Fill(steps, _at);
+
+    private double Fill(IReadOnlyList<double> steps, double[] values)
+    {
+        _constants.CopyTo(values, 0);
+        var cost = 0.0;
         for (var j = 0; j < _slopes.Length; j++)
         {
-            if (steps[j] == 0)
+            if (steps[j] != 0)
             {
-                continue;
-            }
-
-            sum += _costPerStep[j] * steps[j] + _costUsed[j];
-            var slopes = _slopes[j];
-            for (var m = 0; m < slopes.Length; m++)
-            {
-                _values[m] += slopes[m] * steps[j];
+                cost += _costPerStep[j] * steps[j] + _costUsed[j];
+                Add(values, _slopes[j], steps[j]);
             }
         }
 
-        foreach (var (measure, weight, ideal, low, high, below, above) in _bands)
+        return cost;
+    }
+
+    // From the steps last loaded only what was moved is added up; what cannot get below the best any more is not looked at further.
+    private double Move(double[] steps, ReadOnlySpan<(int Column, double Change)> moves, ReadOnlySpan<double> before, double enough)
+    {
+        _at.AsSpan().CopyTo(_tried);
+        var cost = _costAt;
+        for (var i = 0; i < moves.Length; i++)
         {
-            var value = _values[measure];
-            sum += weight * (value < ideal ? (ideal - value) / below : (value - ideal) / above);
-            sum += value < low ? weight * PlanWeights.OutsideFactor * (low - value) / below : value > high ? weight * PlanWeights.OutsideFactor * (value - high) / above : 0;
+            var j = moves[i].Column;
+            cost += _costPerStep[j] * (steps[j] - before[i]) + (steps[j] > 0 ? _costUsed[j] : 0) - (before[i] > 0 ? _costUsed[j] : 0);
+            Add(_tried, _slopes[j], steps[j] - before[i]);
         }
 
-        foreach (var (low, ideal, high, weight, below, above) in _protons)
+        return Price(_tried, cost + Together(steps), enough);
+    }
+
+    private static void Add(double[] values, double[] slopes, double steps)
+    {
+        for (var m = 0; m < values.Length; m++)
         {
-            sum += weight * Math.Max(_values[ideal] / above, -_values[ideal] / below);
-            sum += weight * PlanWeights.OutsideFactor * Math.Max(0, Math.Max(_values[high] / above, -_values[low] / below));
+            values[m] += slopes[m] * steps;
+        }
+    }
+
+    private double Together(IReadOnlyList<double> steps) => Any(_acids, steps) && Any(_bases, steps) ? PlanWeights.AcidAndBase : 0;
+
+    private static bool Any(int[] columns, IReadOnlyList<double> steps)
+    {
+        foreach (var j in columns)
+        {
+            if (steps[j] > 0)
+            {
+                return true;
+            }
         }
 
+        return false;
+    }
+
+    // Every term is above zero: once the sum is more than enough, the rest does not matter.
+    private double Price(double[] values, double sum, double enough)
+    {
         foreach (var (measure, most) in _caps)
         {
-            sum += _values[measure] > most ? Forbidden * (_values[measure] - most) / Math.Max(most, 1e-3) + Forbidden / 100 : 0;
+            sum += values[measure] > most ? Forbidden * (values[measure] - most) / Math.Max(most, 1e-3) + Forbidden / 100 : 0;
         }
 
         foreach (var (part, whole, factor, share) in _shares)
         {
-            var excess = factor * _values[part] - share * _values[whole];
+            var excess = factor * values[part] - share * values[whole];
             sum += excess > 1e-9 ? Forbidden * excess + Forbidden / 100 : 0;
+        }
+
+        foreach (var (low, ideal, high, weight, below, above) in _protons)
+        {
+            sum += weight * Math.Max(values[ideal] / above, -values[ideal] / below);
+            sum += weight * PlanWeights.OutsideFactor * Math.Max(0, Math.Max(values[high] / above, -values[low] / below));
         }
 
         foreach (var measure in _saturations)
         {
-            sum += _saturationWeight * Math.Max(0, _values[measure] + CanModel.SaturationMargin);
+            sum += _saturationWeight * Math.Max(0, values[measure] + CanModel.SaturationMargin);
+        }
+
+        foreach (var (measure, weight, ideal, low, high, below, above) in _bands)
+        {
+            if (sum > enough)
+            {
+                return sum;
+            }
+
+            var value = values[measure];
+            sum += weight * (value < ideal ? (ideal - value) / below : (value - ideal) / above);
+            sum += value < low ? weight * PlanWeights.OutsideFactor * (low - value) / below : value > high ? weight * PlanWeights.OutsideFactor * (value - high) / above : 0;
         }
 
         return sum;
