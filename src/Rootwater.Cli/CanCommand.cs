@@ -18,7 +18,8 @@ internal static class CanCommand
     {
         var file = new Argument<string?>("REQUEST.json") { Description = "What to plan, as docs/can-plan.md describes; - for standard input. Left out: the plants of the bench that are due.", DefaultValueFactory = _ => null };
         var asJson = new Option<bool>("--json") { Description = "Write JSON (schema in docs/plan-schema.json) in place of tables." };
-        var bench = new Option<string?>("--bench") { Description = "Where the bench is kept: a file, or a PostgreSQL connection string. An empty one is filled with the demo." };
+        var bench = BenchOption.Create();
+        bench.Description += " An empty one is filled with the demo.";
         var cans = new Option<int>("--cans") { Description = "The most cans to mix, with the bench's own plants.", DefaultValueFactory = _ => 2 };
         var save = new Option<bool>("--save") { Description = "Keep the planned cans in the bench." };
         var command = new Command("plan", "Plan cans: doses, mixing order, what the pens should read, who gets what.") { file, asJson, bench, cans, save };
@@ -88,6 +89,7 @@ internal static class CanCommand
 
     private static async Task<PlanOutcome> FromBench(string? location, int cans, bool save, IProgress<PlanProgress>? progress, CancellationToken cancel)
     {
+        _ = PlanWarmUp.Start();
         await using var desks = await BenchDesks.OpenAsync(new LedgerOptions { Location = location }, demo: true, device: "terminal", cancel: cancel);
         var outcome = await desks.Mixing.PlanAsync(new PlanChoices { MostCans = cans }, progress, cancel);
         foreach (var can in save ? outcome.Plan?.Cans ?? [] : [])

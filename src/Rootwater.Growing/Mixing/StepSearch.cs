@@ -14,11 +14,11 @@ internal sealed class StepSearch
     private readonly IReadOnlyList<Column> _columns;
     private readonly double[][] _slopes;
     private readonly double[] _constants;
-    private readonly List<(int Measure, double Weight, double Ideal, double Low, double High, double Below, double Above)> _bands = [];
-    private readonly List<(int Low, int Ideal, int High, double Weight, double Below, double Above)> _protons = [];
-    private readonly List<(int Measure, double Most)> _caps = [];
-    private readonly List<(int Part, int Whole, double Factor, double Share)> _shares = [];
-    private readonly List<int> _saturations = [];
+    private readonly BandTerm[] _bands;
+    private readonly ProtonTerm[] _protons;
+    private readonly (int Measure, double Most)[] _caps;
+    private readonly (int Part, int Whole, double Factor, double Share)[] _shares;
+    private readonly int[] _saturations;
     private readonly double[] _costPerStep;
     private readonly double[] _costUsed;
     private readonly double[] _most;
@@ -41,32 +41,25 @@ internal sealed class StepSearch
         _saturationWeight = PlanWeights.Saturation * goal.Share;
         _mostProducts = mostProducts ?? int.MaxValue;
         var index = new Dictionary<Measure, int>();
+        var (bands, protons) = (new List<BandTerm>(), new List<ProtonTerm>());
         foreach (var each in goal.Goals)
         {
             if (each.IsPH)
             {
                 var (below, above) = line.ProtonWidths(each);
-                _protons.Add((Index(Level(each.Band.Low)), Index(Level(each.Band.Ideal)), Index(Level(each.Band.High)), each.Weight, below, above));
+                protons.Add(new ProtonTerm(Index(Level(each.Band.Low)), Index(Level(each.Band.Ideal)), Index(Level(each.Band.High)), each.Weight, below, above));
             }
             else
             {
-                _bands.Add((Index(each.Measure), each.Weight, each.Band.Ideal, each.Band.Low, each.Band.High, each.WidthBelow, each.WidthAbove));
+                bands.Add(new BandTerm(Index(each.Measure), each.Weight, each.Band.Ideal, each.Band.Low, each.Band.High, each.WidthBelow, each.WidthAbove));
             }
         }
 
-        foreach (var limit in HardLimit.All(goal.Limits))
-        {
-            if (limit.ShareOfNitrogen is null)
-            {
-                _caps.Add((Index(limit.Measure), limit.Limit / edges[limit.Name]));
-            }
-            else
-            {
-                _shares.Add((Index(limit.Measure), Index(new Measure(MeasureKind.TotalNitrogen)), edges[limit.Name], limit.Limit));
-            }
-        }
-
-        _saturations.AddRange(line.Measures.Keys.Where(measure => measure.Kind == MeasureKind.Saturation).Select(Index));
+        var limits = HardLimit.All(goal.Limits);
+        (_bands, _protons) = ([.. bands], [.. protons]);
+        _caps = [.. limits.Where(limit => limit.ShareOfNitrogen is null).Select(limit => (Index(limit.Measure), limit.Limit / edges[limit.Name]))];
+        _shares = [.. limits.Where(limit => limit.ShareOfNitrogen is not null).Select(limit => (Index(limit.Measure), Index(new Measure(MeasureKind.TotalNitrogen)), edges[limit.Name], limit.Limit))];
+        _saturations = [.. line.Measures.Keys.Where(measure => measure.Kind == MeasureKind.Saturation).Select(Index)];
         var measures = index.OrderBy(pair => pair.Value).Select(pair => line.Measures[pair.Key]).ToList();
         _constants = [.. measures.Select(measure => measure.Constant)];
         _slopes = [.. columns.Select(column => measures.Select(measure => measure.Slope(column.MolPerStep) / CanContents.Divisor(column, litres, kgWaterPerLitre)).ToArray())];
@@ -334,10 +327,10 @@ internal sealed class StepSearch
             sum += excess > 1e-9 ? Forbidden * excess + Forbidden / 100 : 0;
         }
 
-        foreach (var (low, ideal, high, weight, below, above) in _protons)
+        foreach (ref readonly var term in _protons.AsSpan())
         {
-            sum += weight * Math.Max(values[ideal] / above, -values[ideal] / below);
-            sum += weight * PlanWeights.OutsideFactor * Math.Max(0, Math.Max(values[high] / above, -values[low] / below));
+            sum += term.Weight * Math.Max(values[term.Ideal] / term.Above, -values[term.Ideal] / term.Below);
+            sum += term.Weight * PlanWeights.OutsideFactor * Math.Max(0, Math.Max(values[term.High] / term.Above, -values[term.Low] / term.Below));
         }
 
         foreach (var measure in _saturations)
@@ -345,18 +338,23 @@ internal sealed class StepSearch
             sum += _saturationWeight * Math.Max(0, values[measure] + CanModel.SaturationMargin);
         }
 
-        foreach (var (measure, weight, ideal, low, high, below, above) in _bands)
+        foreach (ref readonly var term in _bands.AsSpan())
         {
             if (sum > enough)
             {
                 return sum;
             }
 
-            var value = values[measure];
-            sum += weight * (value < ideal ? (ideal - value) / below : (value - ideal) / above);
-            sum += value < low ? weight * PlanWeights.OutsideFactor * (low - value) / below : value > high ? weight * PlanWeights.OutsideFactor * (value - high) / above : 0;
+            var value = values[term.Measure];
+            sum += term.Weight * (value < term.Ideal ? (term.Ideal - value) / term.Below : (value - term.Ideal) / term.Above);
+            sum += value < term.Low ? term.Weight * PlanWeights.OutsideFactor * (term.Low - value) / term.Below
+                : value > term.High ? term.Weight * PlanWeights.OutsideFactor * (value - term.High) / term.Above : 0;
         }
 
         return sum;
     }
+
+    private readonly record struct BandTerm(int Measure, double Weight, double Ideal, double Low, double High, double Below, double Above);
+
+    private readonly record struct ProtonTerm(int Low, int Ideal, int High, double Weight, double Below, double Above);
 }

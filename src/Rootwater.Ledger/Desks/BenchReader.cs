@@ -14,11 +14,13 @@ internal static class BenchReader
     public static async Task<BenchRow> BenchAsync(LedgerContext db, CancellationToken cancel) =>
         await db.Benches.FirstOrDefaultAsync(cancel) ?? throw new EntryException("bench", null, "nothing is kept here yet: start the demo bench, or open your own");
 
-    public static async Task<BenchToday> TodayAsync(LedgerContext db, DateOnly? asOf, TimeProvider clock, CancellationToken cancel)
+    public static async Task<BenchToday> TodayAsync(LedgerContext db, DateOnly? asOf, TimeProvider clock, CancellationToken cancel) =>
+        await TodayAsync(db, asOf, clock, await StandingAsync(db, cancel), cancel);
+
+    public static async Task<BenchToday> TodayAsync(LedgerContext db, DateOnly? asOf, TimeProvider clock, IReadOnlyList<Standing> standing, CancellationToken cancel)
     {
         var bench = await BenchAsync(db, cancel);
         var day = asOf ?? BenchClock.DayAt(clock.GetUtcNow(), bench.Zone);
-        var standing = await StandingAsync(db, cancel);
         var wants = (await WantsAsync(db, cancel)).ToDictionary(want => want.Id);
         var due = standing
             .Where(plant => plant.Plant.WantId is not null)

@@ -1,4 +1,5 @@
 using Rootwater.Growing.Mixing;
+using Rootwater.Ledger.Rows;
 
 namespace Rootwater.Ledger.Desks;
 
@@ -10,8 +11,8 @@ public sealed partial class MixingDesk(BenchDatabase database, FactLog log, Time
 
     public async Task<PlanOutcome> PlanAsync(PlanChoices choices, IProgress<PlanProgress>? progress = null, CancellationToken cancel = default)
     {
-        await ComputePourPHsAsync(choices.AsOf, progress, cancel);
-        var request = PlanRequests.From(await GetBenchTodayAsync(choices.AsOf, cancel), choices);
+        var today = await WithPourPHsAsync(choices.AsOf, progress, cancel);
+        var request = PlanRequests.From(today, choices);
         try
         {
             return await Task.Run(() => CanPlanner.Plan(request, progress, cancel), cancel);
@@ -22,21 +23,36 @@ public sealed partial class MixingDesk(BenchDatabase database, FactLog log, Time
         }
     }
 
-    private async Task ComputePourPHsAsync(DateOnly? asOf, IProgress<PlanProgress>? progress, CancellationToken cancel)
+    // The pot model turned round for each kind of pot and want, on every core; the bench is read once.
+    private async Task<BenchToday> WithPourPHsAsync(DateOnly? asOf, IProgress<PlanProgress>? progress, CancellationToken cancel)
     {
         var (today, standing) = await database.ReadAsync(
-            async db => (await BenchReader.TodayAsync(db, asOf, clock, cancel), (await BenchReader.StandingAsync(db, cancel)).ToDictionary(plant => plant.Plant.Id)), cancel);
-        await Task.Run(
-            () =>
+            async db =>
             {
-                foreach (var (group, index) in today.Due.Select((due, index) => (due.Group, index)))
-                {
-                    cancel.ThrowIfCancellationRequested();
-                    progress?.Report(new PlanProgress("finding the pH to pour at for each kind of pot", 0.2 * index / today.Due.Count, null));
-                    PourPHs.Compute(group.Want, BenchReader.UsualPot(group.Portions.Select(portion => standing[portion.PlantId])));
-                }
+                var standing = await BenchReader.StandingAsync(db, cancel);
+                return (await BenchReader.TodayAsync(db, asOf, clock, standing, cancel), standing.ToDictionary(plant => plant.Plant.Id));
             },
             cancel);
+        var done = 0;
+        await Task.Run(
+            () => Parallel.ForEach(
+                today.Due,
+                new ParallelOptions { CancellationToken = cancel },
+                due =>
+                {
+                    PourPHs.Compute(due.Group.Want, UsualPot(due));
+                    progress?.Report(new PlanProgress("finding the pH to pour at for each kind of pot", 0.2 * Interlocked.Increment(ref done) / today.Due.Count, null));
+                }),
+            cancel);
+        return today with { Due = [.. today.Due.Select(WithPourPH)] };
+
+        PotRow UsualPot(DueGroup due) => BenchReader.UsualPot(due.Group.Portions.Select(portion => standing[portion.PlantId]));
+
+        DueGroup WithPourPH(DueGroup due)
+        {
+            var (band, from) = PourPHs.For(due.Group.Want, UsualPot(due));
+            return due with { Group = due.Group with { PourPH = band }, PourPHFrom = from };
+        }
     }
 
     private Guid NewId() => Guid.CreateVersion7(clock.GetUtcNow());
