@@ -1,5 +1,5 @@
 using Rootwater.Chemistry.Formulas;
-using Rootwater.Growing.Bench;
+using Rootwater.Growing;
 using Rootwater.Growing.Cupboard;
 using Rootwater.Growing.Mixing;
 using Rootwater.Growing.Mixing.Solvers;
