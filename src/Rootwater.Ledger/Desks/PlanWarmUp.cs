@@ -1,10 +1,12 @@
 using Rootwater.Chemistry.Formulas;
 using Rootwater.Growing;
+using Rootwater.Growing.Bench;
 using Rootwater.Growing.Cupboard;
 using Rootwater.Growing.Mixing;
 using Rootwater.Growing.Mixing.Solvers;
 using Rootwater.Growing.Pots;
 using Rootwater.Growing.Waters;
+using Rootwater.Ledger.Facts;
 
 namespace Rootwater.Ledger.Desks;
 
@@ -12,11 +14,19 @@ namespace Rootwater.Ledger.Desks;
 /// <remarks>For programs that plan once and end: half of their time is starting, and the database starts on one core only.</remarks>
 public static class PlanWarmUp
 {
+    // What the bench keeps as JSON and a plan reads.
+    private static readonly Type[] s_read = [typeof(Tools), typeof(Want), typeof(WaterSource), typeof(IReadOnlyList<ReportedValue>), typeof(Product), typeof(CanPlan), typeof(IReadOnlyList<PlantState>)];
+
     /// <summary>Returns at once; what goes wrong in it goes wrong again, and is said, in the plan itself.</summary>
     public static Task Start() => Task.Run(() =>
     {
         try
         {
+            foreach (var type in s_read)
+            {
+                FactJson.Options.GetTypeInfo(type);
+            }
+
             var request = Request();
             var want = request.Groups[0].Want;
             var pot = new PotSetup { Id = Guid.Empty, Medium = Media.Default, MediumLitres = 1, ReservoirLitres = 0.3, Culture = Culture.Wicking, LeafAreaSquareMetres = 0.04 };
