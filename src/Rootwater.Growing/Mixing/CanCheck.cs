@@ -123,7 +123,8 @@ public static class CanCheck
                 checks.Add(string.Create(CultureInfo.InvariantCulture, $"look at the mark: {plan.Litres * then / now:0.0} L in place of {plan.Litres:0.0} L would explain it"));
             }
 
-            if (Explains(plan, step, ec) is { } explained)
+            // After a repair the readings before it are the start, not the card's steps.
+            if (plan.Repairs.Count == 0 && Explains(plan, step, ec) is { } explained)
             {
                 checks.Add(explained);
             }

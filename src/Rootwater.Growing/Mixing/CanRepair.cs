@@ -89,6 +89,68 @@ public static class CanRepair
         return best is null ? Advice(plan, means, chemistry, state) : Result(plan, means, best, factor);
     }
 
+    /// <summary>
+    /// What is in a can once the grower has added something, whatever was offered: the state that explains what the pens read, and on top of it what
+    /// went in. Nothing is refused for breaking a limit, for it is in the can already; that is said.
+    /// </summary>
+    /// <param name="plan">The can's card.</param>
+    /// <param name="means">Cupboard, waters and tools.</param>
+    /// <param name="measuredEcMicrosiemensPerCm">What the pens read before the repair.</param>
+    /// <param name="measuredPH">0 to 14; null where not read.</param>
+    /// <param name="added">Products and waters by id, with amounts in their own unit (g, mL or L).</param>
+    /// <exception cref="ArgumentException">Something added is not there to add, or an amount cannot be; the message says what would be accepted.</exception>
+    public static (CanFigures After, IReadOnlyList<RepairAddition> Additions, IReadOnlyList<string> Warnings) Done(
+        CanPlan plan, RepairMeans means, double? measuredEcMicrosiemensPerCm, double? measuredPH, IReadOnlyList<(Guid Id, double Amount)> added)
+    {
+        var chemistry = new CanChemistry(Temperature.FromCelsius(plan.TemperatureCelsius));
+        if (StateFrom(plan, chemistry, measuredEcMicrosiemensPerCm / CanCheck.PenFactor(plan, means.Tools), measuredPH) is not { } state)
+        {
+            throw new ArgumentException("The readings cannot be those of this can, so what it holds after a repair cannot be computed: check the pens and read again.");
+        }
+
+        var present = StateColumn(plan, state, means.Tools) with { MostSteps = plan.Litres / means.Tools.WaterStepLitres };
+        List<(Column Column, double Amount)> doses = [.. added.Select(each => (ColumnOf(each.Id, means), each.Amount))];
+        var litres = plan.Litres + doses.Where(dose => dose.Column.Kind == ColumnKind.Water).Sum(dose => dose.Amount);
+        foreach (var (column, amount) in doses)
+        {
+            var most = column.Kind == ColumnKind.Water ? Math.Max(0, (means.VesselLitres ?? double.PositiveInfinity) - plan.Litres) : MostPerLitre * litres;
+            if (!(amount > 0 && amount <= most + 1e-9))
+            {
+                throw new ArgumentException(string.Create(CultureInfo.InvariantCulture, $"{column.Name} is {amount:0.###} {column.Unit}; accepted: above 0 and at most {most:0.###} {column.Unit}."));
+            }
+        }
+
+        IReadOnlyList<Column> columns = [present, .. doses.Select(dose => dose.Column)];
+        double[] steps = [present.MostSteps, .. doses.Select(dose => dose.Amount / dose.Column.Step)];
+        var goal = GoalOf(plan);
+        var can = new CanOptimiser(chemistry, columns, goal, Math.Round(litres, 6), 0.01).Verify(steps) ?? throw new ArgumentException("What these amounts would make of the can is beyond the chemistry: look at the amounts again.");
+        var cost = doses.Sum(dose => (decimal)(dose.Column.CostPerStep * dose.Amount / dose.Column.Step));
+        var after = RepairedCan.FiguresOf(plan, can, chemistry, means.Tools, Math.Round(cost, 4));
+        return (after, Additions(can, because: "added to put the can right"), Warnings(after, can));
+    }
+
+    // Ten times what any feed takes: more than that is a slip of the point.
+    private const double MostPerLitre = 20;
+
+    private static Column ColumnOf(Guid id, RepairMeans means) =>
+        means.Waters.FirstOrDefault(water => water.Id == id) is { } water ? Columns.OfWater(water, means.Tools)
+        : means.Cupboard.FirstOrDefault(item => item.Product.Id == id) is { } item ? Columns.OfProduct(item, means.Tools)
+        : throw new ArgumentException($"{id} is neither a product in the cupboard nor a water of this bench.");
+
+    private static List<string> Warnings(CanFigures after, VerifiedCan can)
+    {
+        var warnings = can.Edges.Where(edge => edge.Broken)
+            .Select(edge => string.Create(CultureInfo.InvariantCulture, $"{edge.Limit.Name} stands at {edge.Value:0.##} (up to {edge.Edge:0.##}), over its limit of {edge.Limit.Limit:0.##}: not for these plants as it is")).ToList();
+        warnings.AddRange(after.Serves.SelectMany(served => served.Bands.Where(band => !band.Met).Select(band =>
+            string.Create(CultureInfo.InvariantCulture, $"{served.Group}: {band.What} is {band.Value:0.##} {band.Unit}, wanted {band.Band.Low:0.##} to {band.Band.High:0.##}"))));
+        if (after.WorstSaturationIndex > 0)
+        {
+            warnings.Add(string.Create(CultureInfo.InvariantCulture, $"{after.ClosestMineral} may fall out (index {after.WorstSaturationIndex:+0.0})"));
+        }
+
+        return warnings;
+    }
+
     // Strength by bisection on the EC, then protons at the measured pH.
     private static ComponentAmounts? StateFrom(CanPlan plan, CanChemistry chemistry, double? ec25, double? ph)
     {
@@ -171,24 +233,7 @@ public static class CanRepair
 
     private static CanRepairResult Result(CanPlan plan, RepairMeans means, VerifiedCan can, double factor)
     {
-        var additions = new List<RepairAddition>();
-        for (var j = 0; j < can.Columns.Count; j++)
-        {
-            var (column, steps) = (can.Columns[j], can.Contents.Steps[j]);
-            if (steps <= 0 || column.MustBeAllUsed)
-            {
-                continue;
-            }
-
-            var reason = column.Kind == ColumnKind.Water ? "thins what is too strong" : column.Product!.Kind switch
-            {
-                ProductKind.Acid => "brings the pH down to its band",
-                ProductKind.Base => "brings the pH up to its band",
-                _ => "brings back what is short",
-            };
-            additions.Add(new RepairAddition(column.Name, column.Product?.Id, column.Water?.Id, Math.Round(steps * column.Step, 6), column.Unit, reason, column.Product is { } product ? SafetyTexts.ShortFor(product) : []));
-        }
-
+        var additions = Additions(can);
         var (ec, ph) = (can.Solved.EcMicrosiemensPerCm * factor, can.Solved.PH);
         var ecError = ErrorSpread.Interval * Math.Sqrt(Math.Pow(can.Spread.EcSd * factor, 2) + Math.Pow(means.Tools.EcPenRelativeError * ec, 2));
         var phError = ErrorSpread.Interval * Math.Sqrt(can.Spread.PHSd * can.Spread.PHSd + means.Tools.PHPenError * means.Tools.PHPenError);
@@ -199,6 +244,29 @@ public static class CanRepair
             PH = new Expected(ph - phError, ph, ph + phError),
             Words = string.Create(CultureInfo.InvariantCulture, $"If the cheap checks find nothing, this can is put right with {string.Join(" and ", additions.Select(each => string.Create(CultureInfo.InvariantCulture, $"{each.Amount:0.###} {each.Unit} {each.What}")))}; can {plan.Letter} then reads {ec / 1000:0.00} mS/cm and pH {ph:0.0}."),
         };
+    }
+
+    private static List<RepairAddition> Additions(VerifiedCan can, string? because = null)
+    {
+        var additions = new List<RepairAddition>();
+        for (var j = 0; j < can.Columns.Count; j++)
+        {
+            var (column, steps) = (can.Columns[j], can.Contents.Steps[j]);
+            if (steps <= 0 || column.MustBeAllUsed)
+            {
+                continue;
+            }
+
+            var reason = because ?? (column.Kind == ColumnKind.Water ? "thins what is too strong" : column.Product!.Kind switch
+            {
+                ProductKind.Acid => "brings the pH down to its band",
+                ProductKind.Base => "brings the pH up to its band",
+                _ => "brings back what is short",
+            });
+            additions.Add(new RepairAddition(column.Name, column.Product?.Id, column.Water?.Id, Math.Round(steps * column.Step, 6), column.Unit, reason, column.Product is { } product ? SafetyTexts.ShortFor(product) : []));
+        }
+
+        return additions;
     }
 
     // Nothing in the cupboard puts it right in its vessel. What is too strong can still be poured thinner.

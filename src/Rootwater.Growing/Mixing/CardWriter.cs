@@ -75,9 +75,9 @@ internal sealed class CardWriter(PlanRequest request, CanChemistry chemistry)
             Steps = steps,
             MolPerKgWater = solved.Totals,
             MgPerLitre = solved.MgPerLitre,
-            EcMicrosiemensPerCm = Ec(solved, can.Spread),
+            EcMicrosiemensPerCm = Ec(solved, can.Spread, request.Tools),
             EcOnPenMicrosiemensPerCm = OnPen(solved.Solution, request.Tools.EcPenCompensationPerCelsius),
-            PH = PH(solved, can.Spread),
+            PH = PH(solved, can.Spread, request.Tools),
             PHAfterADay = CarbonDioxideExchange.After(solved.Totals, request.CarbonDioxideExchangePerHour, 24, request.Log10AirPCO2, new SolveConditions { Temperature = chemistry.Temperature }).Solution?.PH ?? double.NaN,
             PHInBalanceWithAir = CanChemistry.Run(solved.Totals, new SolveConditions { Temperature = chemistry.Temperature, Air = Air.Open(request.Log10AirPCO2) })?.PH ?? double.NaN,
             AlkalinityMilliequivalentsPerLitre = solved.Solution.AlkalinityMeqPerKgWater * chemistry.KgWaterPerLitre,
@@ -99,19 +99,22 @@ internal sealed class CardWriter(PlanRequest request, CanChemistry chemistry)
     public static ServedGroup Serve(WantGroup group, VerifiedCan can) => new(
         group.Name,
         [.. group.Portions.OrderBy(portion => portion.WalkOrder)],
-        [.. CanGoal.GoalsOf(group).Select(goal =>
+        [.. CanGoal.GoalsOf(group).Select(goal => Result(goal.Measure, goal.Band, can))]);
+
+    /// <summary>How one band comes out in a can.</summary>
+    public static BandResult Result(Measure measure, Band band, VerifiedCan can)
+    {
+        var (what, unit) = CanGoal.Words(measure);
+        var value = CanGoal.Value(measure, can.Solved);
+        var error = ErrorSpread.Interval * measure.Kind switch
         {
-            var (what, unit) = CanGoal.Words(goal.Measure);
-            var value = CanGoal.Value(goal.Measure, can.Solved);
-            var error = ErrorSpread.Interval * goal.Measure.Kind switch
-            {
-                MeasureKind.Ec => can.Spread.EcSd,
-                MeasureKind.ProtonsShort => can.Spread.PHSd,
-                MeasureKind.TotalNitrogen => can.Spread.Sd(mg => mg.TotalNitrogen),
-                _ => can.Spread.Sd(mg => mg[(Nutrient)goal.Measure.Index]),
-            };
-            return new BandResult(what, unit, goal.Band, value, Math.Max(0, value - error), value + error);
-        })]);
+            MeasureKind.Ec => can.Spread.EcSd,
+            MeasureKind.ProtonsShort => can.Spread.PHSd,
+            MeasureKind.TotalNitrogen => can.Spread.Sd(mg => mg.TotalNitrogen),
+            _ => can.Spread.Sd(mg => mg[(Nutrient)measure.Index]),
+        };
+        return new BandResult(what, unit, band, value, Math.Max(0, value - error), value + error);
+    }
 
     private List<Addition> Additions(VerifiedCan can)
     {
@@ -176,23 +179,25 @@ internal sealed class CardWriter(PlanRequest request, CanChemistry chemistry)
         var spread = ErrorSpread.Of(chemistry, solved, sofar, columns, vessel.RelativeVolumeError, oneSided: true);
         return step with
         {
-            EcMicrosiemensPerCm = Ec(solved, spread),
-            PH = PH(solved, spread),
+            EcMicrosiemensPerCm = Ec(solved, spread, request.Tools),
+            PH = PH(solved, spread, request.Tools),
             ClosestMineral = solved.Closest?.Mineral.ToString(),
             WorstSaturationIndex = solved.Closest?.Index,
         };
     }
 
-    private Expected Ec(SolvedCan can, ErrorSpread spread)
+    /// <summary>EC at 25 °C with the errors of mixing and of the pen, 95 %.</summary>
+    public static Expected Ec(SolvedCan can, ErrorSpread spread, Tools tools)
     {
         var value = can.EcMicrosiemensPerCm;
-        var error = ErrorSpread.Interval * Math.Sqrt(spread.EcSd * spread.EcSd + Math.Pow(request.Tools.EcPenRelativeError * value, 2));
+        var error = ErrorSpread.Interval * Math.Sqrt(spread.EcSd * spread.EcSd + Math.Pow(tools.EcPenRelativeError * value, 2));
         return new Expected(Math.Max(0, value - error), value, value + error);
     }
 
-    private Expected PH(SolvedCan can, ErrorSpread spread)
+    /// <summary>pH with the errors of mixing and of the pen, 95 %.</summary>
+    public static Expected PH(SolvedCan can, ErrorSpread spread, Tools tools)
     {
-        var error = ErrorSpread.Interval * Math.Sqrt(spread.PHSd * spread.PHSd + request.Tools.PHPenError * request.Tools.PHPenError);
+        var error = ErrorSpread.Interval * Math.Sqrt(spread.PHSd * spread.PHSd + tools.PHPenError * tools.PHPenError);
         return new Expected(Math.Max(0, can.PH - error), can.PH, Math.Min(14, can.PH + error));
     }
 
@@ -253,7 +258,7 @@ internal sealed class CardWriter(PlanRequest request, CanChemistry chemistry)
 
     public static bool HoldsOrganicAcid(ComponentAmounts totals) => totals[Component.Citrate] > OrganicAcidMol || totals[Component.Acetate] > OrganicAcidMol;
 
-    private static AgeLimit? AgeLimitOf(SolvedCan can) => HoldsOrganicAcid(can.Totals)
+    public static AgeLimit? AgeLimitOf(SolvedCan can) => HoldsOrganicAcid(can.Totals)
         ? new AgeLimit(OrganicAcidDays, "microbes eat citric and acetic acid within days and the pH goes back up (common practice, no source)")
         : null;
 }

@@ -129,6 +129,9 @@ public sealed record CanPlan
 
     /// <summary>The concentrates its doses are measured from: the card must carry their recipes, because it outlives the plan.</summary>
     public IReadOnlyList<ConcentrateRecipe> Concentrates { get; init; } = [];
+
+    /// <summary>What was added to put it right once it was mixed, oldest first. The figures above are those of the can as it is now.</summary>
+    public IReadOnlyList<DoneRepair> Repairs { get; init; } = [];
 }
 
 /// <summary>Until when a can may be poured.</summary>

@@ -33,6 +33,11 @@ public sealed record Tools
     public double EcPenCompensationPerCelsius { get; init; } = 0.02;
 }
 
+/// <summary>A can that stands open where nothing else is known.</summary>
+/// <param name="ExchangePerHour">Common practice, no source: about 0.05 per hour standing, more when aerated.</param>
+/// <param name="Log10AirPCO2">log10 of the carbon dioxide pressure of the open air, atm.</param>
+internal sealed record OpenCan(double ExchangePerHour = 0.05, double Log10AirPCO2 = -3.4);
+
 /// <summary>Everything the planner needs to know. Nothing in it is looked up elsewhere.</summary>
 public sealed record PlanRequest
 {
@@ -47,11 +52,11 @@ public sealed record PlanRequest
     public Tools Tools { get; init; } = new();
     public Temperature CanTemperature { get; init; } = Temperature.FromCelsius(20);
 
-    /// <summary>Rate at which an open can trades carbon dioxide with the air, per hour (common practice, no source: about 0.05 standing, more when aerated).</summary>
-    public double CarbonDioxideExchangePerHour { get; init; } = 0.05;
+    /// <summary>Rate at which an open can trades carbon dioxide with the air, per hour.</summary>
+    public double CarbonDioxideExchangePerHour { get; init; } = new OpenCan().ExchangePerHour;
 
     /// <summary>log10 of the carbon dioxide pressure the can ends up with, in atm.</summary>
-    public double Log10AirPCO2 { get; init; } = -3.4;
+    public double Log10AirPCO2 { get; init; } = new OpenCan().Log10AirPCO2;
 
     /// <summary>How long the search may take before the best plan so far is returned with its gap.</summary>
     public TimeSpan TimeLimit { get; init; } = TimeSpan.FromSeconds(5);

@@ -1,4 +1,5 @@
 using Rootwater.Growing.Bench;
+using Rootwater.Ledger.Desks;
 using Rootwater.Ledger.Facts;
 
 namespace Rootwater.Ledger.Demo;
@@ -8,6 +9,7 @@ internal sealed class LeanToScenario
 {
     private const string Zone = "UTC"; // every machine knows it; the lean-to stands nowhere in particular
     private const int DaysTold = 91;
+    private const int DaysForecast = 21;
 
     private readonly DateOnly _today;
     private readonly Dice _dice;
@@ -15,6 +17,7 @@ internal sealed class LeanToScenario
     private readonly DemoWaters _waters;
     private readonly List<DemoPlant> _plants = [];
     private readonly DemoBand _bands;
+    private readonly BelievedForecasts _believed = new();
     private long _sequence;
 
     public LeanToScenario(DateOnly today, int seed)
@@ -147,10 +150,20 @@ internal sealed class LeanToScenario
         }
 
         Clock.Pass(TimeSpan.FromMinutes(20));
-        yield return Fact(card.Id, new CanPoured(
+        var poured = Fact(card.Id, new CanPoured(
             card.Id, [.. served.Select(plant => new Poured(plant.Id, plant.PotNow.FeedMillilitres))],
             // The rest of a can went down the drain, but for the last one's.
             day.AddDays(7) > _today ? can.LitresLeft : 0));
+        yield return poured;
+        // The lean-to forecasts its pots since three weeks ago; each forecast costs a new bench three milliseconds.
+        if (day.AddDays(DaysForecast) >= _today)
+        {
+            foreach (var believed in _believed.Of(served.Select(plant => (plant.Id, plant.PotNow)), card.MolPerKgWater, card.Id, poured.Id))
+            {
+                yield return Fact(believed.PlantId, believed);
+            }
+        }
+
         foreach (var plant in served)
         {
             plant.FedOn(day);

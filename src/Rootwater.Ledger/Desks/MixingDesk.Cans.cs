@@ -17,7 +17,7 @@ public sealed partial class MixingDesk
         }
 
         // Saved twice, the card is the same but the lots it would draw on may have moved on: the first save stands.
-        if (await GetCanAsync(can.Id, cancel) is { } kept && FactJson.Write(kept.Card) == FactJson.Write(can))
+        if (await GetCanAsync(can.Id, cancel) is { } kept && FactJson.Write(RepairedCan.AsPlanned(kept.Card)) == FactJson.Write(can))
         {
             return kept;
         }
@@ -35,7 +35,8 @@ public sealed partial class MixingDesk
             return null;
         }
 
-        var done = await db.CanSteps.Where(step => step.CanId == canId && step.DoneFactId != null).OrderBy(step => step.Number).Select(step => step.Number).ToListAsync(cancel);
+        var done = await db.CanSteps.Where(step => step.CanId == canId && step.DoneFactId != null).OrderBy(step => step.Number).Select(step => new { step.Number, step.DoneAt }).ToListAsync(cancel);
+        var repairedAt = done.Where(step => step.Number > can.Steps).Max(step => step.DoneAt);
         var readings = await db.Readings.Where(reading => reading.CanId == canId && reading.CorrectedBy == null).OrderBy(reading => reading.Position).ToListAsync(cancel);
         return new SavedCan
         {
@@ -43,8 +44,9 @@ public sealed partial class MixingDesk
             Card = can.Card,
             State = can.State,
             MixedOn = can.MixedOn,
-            DoneSteps = done,
+            DoneSteps = [.. done.Where(step => step.Number <= can.Steps).Select(step => step.Number)],
             Readings = [.. readings.Select(reading => reading.ToReading())],
+            ReadBeforeRepair = readings.Count(reading => reading.Position < repairedAt),
             LitresLeft = Math.Max(0, can.LitresLeft),
         };
     }, cancel);
@@ -76,6 +78,10 @@ public sealed partial class MixingDesk
         var ids = cans.Select(can => can.Id).ToList();
         var readings = (await db.Readings.Where(reading => ids.Contains(reading.CanId) && reading.CorrectedBy == null && reading.AfterStep == null)
             .OrderBy(reading => reading.Position).ToListAsync(cancel)).ToLookup(reading => reading.CanId);
+        var repaired = (await db.CanSteps.Where(step => ids.Contains(step.CanId) && step.DoneFactId != null && db.Cans.Any(can => can.Id == step.CanId && can.Steps < step.Number))
+            .Select(step => new { step.CanId, step.DoneAt }).ToListAsync(cancel)).ToLookup(step => step.CanId, step => step.DoneAt);
+        // What was read before a repair says nothing of the can as it is.
+        double? Last(Guid can, Func<ReadingRow, double?> of) => readings[can].Where(reading => !(reading.Position < repaired[can].Max())).Select(of).LastOrDefault(value => value is not null);
         return
         [
             .. cans.Select(can => new CanSummary
@@ -91,8 +97,8 @@ public sealed partial class MixingDesk
                 Plants = can.Plants,
                 EcMicrosiemensPerCm = new Expected(can.EcLow, can.Ec, can.EcHigh),
                 PH = new Expected(can.PHLow, can.PH, can.PHHigh),
-                ReadEcMicrosiemensPerCm = readings[can.Id].LastOrDefault(reading => reading.EcMicrosiemensPerCm is not null)?.EcMicrosiemensPerCm,
-                ReadPH = readings[can.Id].LastOrDefault(reading => reading.PH is not null)?.PH,
+                ReadEcMicrosiemensPerCm = Last(can.Id, reading => reading.EcMicrosiemensPerCm),
+                ReadPH = Last(can.Id, reading => reading.PH),
                 Cost = can.Cost,
                 LitresLeft = can.LitresLeft,
             }),
@@ -154,7 +160,23 @@ public sealed partial class MixingDesk
             throw new EntryException("litres left", Entered(left), FormattableString.Invariant($"0 to the {can.Card.Litres:0.##} L that were mixed"));
         }
 
-        await log.AppendAsync(new NewFact { Id = idempotencyKey ?? NewId(), SubjectId = canId, Payload = new CanPoured(canId, poured, left) }, cancel);
+        var id = idempotencyKey ?? NewId();
+        var pots = await database.ReadAsync(
+            async db => (Said: await db.Facts.AnyAsync(fact => fact.Id == id, cancel), Standing: (await BenchReader.StandingAsync(db, cancel)).ToDictionary(standing => standing.Plant.Id, standing => standing.Pot)), cancel);
+        if (pots.Said)
+        {
+            return can; // a late repeat of a pouring that was taken back
+        }
+
+        // What is believed of the roots is worked out before anything is locked, and written with the pouring or not at all.
+        var fed = poured.Where(portion => pots.Standing.ContainsKey(portion.PlantId)).Select(portion => (portion.PlantId, pots.Standing[portion.PlantId].ToPot())).ToList();
+        var believed = await Task.Run(() => new BelievedForecasts().Of(fed, can.Card.MolPerKgWater, canId, id), cancel);
+        await log.AppendAsync(
+            [
+                new NewFact { Id = id, SubjectId = canId, Payload = new CanPoured(canId, poured, left) },
+                .. believed.Select(forecast => new NewFact { Id = NewId(), SubjectId = forecast.PlantId, Payload = forecast }),
+            ],
+            cancel);
         return await RequiredAsync(canId, cancel);
     }
 
@@ -169,54 +191,11 @@ public sealed partial class MixingDesk
         return await RequiredAsync(canId, cancel);
     }
 
-    public async Task<CanVerdict> JudgeAsync(Guid canId, CancellationToken cancel = default)
-    {
-        var (can, read) = await ReadCanAsync(canId, cancel);
-        var tools = await database.ReadAsync(async db => (await BenchReader.BenchAsync(db, cancel)).Tools, cancel);
-        return CanCheck.Judge(can.Card, tools, read.Ec, read.PH, read.AfterStep);
-    }
-
-    public async Task<CanRepairResult> RepairAsync(Guid canId, CancellationToken cancel = default)
-    {
-        var (can, read) = await ReadCanAsync(canId, cancel);
-        if (read.AfterStep is { } step && step < can.Card.Steps.Max(last => last.Number))
-        {
-            throw new EntryException("reading", $"after step {step}", "a reading of the finished can: a repair is for the whole of it");
-        }
-
-        var today = await GetBenchTodayAsync(null, cancel);
-        var means = new RepairMeans
-        {
-            Cupboard = today.Cupboard,
-            Waters = today.Waters,
-            Tools = today.Tools,
-            VesselLitres = today.Vessels.FirstOrDefault(vessel => vessel.Name == can.Card.Vessel)?.Litres,
-        };
-        return await Task.Run(() => CanRepair.Offer(can.Card, means, read.Ec, read.PH), cancel);
-    }
-
-    private async Task<(SavedCan Can, (double? Ec, double? PH, int? AfterStep) Read)> ReadCanAsync(Guid canId, CancellationToken cancel)
-    {
-        var can = await RequiredAsync(canId, cancel);
-        if (can.Readings.Count == 0)
-        {
-            throw new EntryException("reading", null, "what a pen reads in this can, EC or pH, typed in first");
-        }
-
-        // The two pens are often typed in one after the other: the newest of each, taken at the same step.
-        var at = can.Readings[^1].AfterStep;
-        var same = can.Readings.Where(reading => reading.AfterStep == at).ToList();
-        return (can, (
-            same.LastOrDefault(reading => reading.EcMicrosiemensPerCm is not null)?.EcMicrosiemensPerCm,
-            same.LastOrDefault(reading => reading.PH is not null)?.PH,
-            at));
-    }
-
     private async Task<SavedCan> RequiredAsync(Guid canId, CancellationToken cancel) =>
         await GetCanAsync(canId, cancel) ?? throw new EntryException("can", canId.ToString(), "a can that was saved on this bench");
 
     private async Task<CanStepRow> StepAsync(Guid canId, int number, CancellationToken cancel) =>
-        await database.ReadAsync(db => db.CanSteps.FirstOrDefaultAsync(step => step.CanId == canId && step.Number == number, cancel), cancel)
+        await database.ReadAsync(db => db.CanSteps.FirstOrDefaultAsync(step => step.CanId == canId && step.Number == number && db.Cans.Any(can => can.Id == canId && number <= can.Steps), cancel), cancel)
         ?? throw new EntryException("step", Entered(number), $"a step on the card of can {canId}");
 
     private static async Task<IReadOnlyList<StepUse>> UsesAsync(LedgerContext db, CanPlan can, CancellationToken cancel) =>

@@ -40,6 +40,12 @@ public interface IMixingDesk
     /// <summary>What would put this very can right, from its latest reading, the cupboard and the tools at hand.</summary>
     Task<CanRepairResult> RepairAsync(Guid canId, CancellationToken cancel = default);
 
+    /// <summary>Records what was really added to put the can right; amounts and products may differ from what was offered. The card, its supply and what is fed from it are those of the repaired can from then on.</summary>
+    Task<SavedCan> SaveRepairAsync(NewCanRepair repair, CancellationToken cancel = default);
+
+    /// <summary>Takes the latest repair back.</summary>
+    Task<SavedCan> UndoRepairAsync(Guid canId, Guid repairId, Guid? idempotencyKey = null, CancellationToken cancel = default);
+
     /// <summary>Records that the can was poured to the plants on its card, and the litres left in it (null: what the card leaves).</summary>
     Task<SavedCan> PourAsync(Guid canId, double? litresLeft = null, Guid? idempotencyKey = null, CancellationToken cancel = default);
 
@@ -134,6 +140,12 @@ public sealed record SavedCan
     /// <summary>Readings, oldest first, corrected ones left out.</summary>
     public required IReadOnlyList<CanReading> Readings { get; init; }
 
+    /// <summary>How many of them were taken before the latest repair and say nothing of the can as it is now.</summary>
+    public int ReadBeforeRepair { get; init; }
+
+    /// <summary>Those taken of the can as it is now.</summary>
+    public IReadOnlyList<CanReading> ReadingsOfNow => [.. Readings.Skip(ReadBeforeRepair)];
+
     /// <summary>What is left in it, litres.</summary>
     public required double LitresLeft { get; init; }
 }
@@ -183,6 +195,18 @@ public sealed record NewCanReading
     public Guid? Corrects { get; init; }
     public string? Note { get; init; }
 }
+
+/// <summary>What was added to put a can right.</summary>
+public sealed record NewCanRepair
+{
+    /// <summary>Made by whoever mends; the idempotency key.</summary>
+    public Guid Id { get; init; } = Guid.CreateVersion7();
+    public required Guid CanId { get; init; }
+    public required IReadOnlyList<Added> Added { get; init; }
+}
+
+/// <summary>A product or a water that went into a can, in g, mL or L as it is measured.</summary>
+public sealed record Added(Guid Id, double Amount);
 
 /// <summary>A kept reading.</summary>
 public sealed record CanReading(Guid Id, int? AfterStep, double? EcMicrosiemensPerCm, double? PH, double? TemperatureCelsius, DateTimeOffset RecordedAt, string? Note);

@@ -12,9 +12,17 @@ public interface IPotDesk
     /// <summary>The forecast for one pot fed with a planned or kept can.</summary>
     Task<RootForecastView> ForecastAsync(Guid potId, CanPlan can, int days = 7, CancellationToken cancel = default);
 
+    /// <summary>The forecasts believed when a plant was fed, oldest first, of feeds that were not taken back.</summary>
+    Task<IReadOnlyList<BelievedForecast>> BelievedAsync(Guid plantId, CancellationToken cancel = default);
+
     /// <summary>The forecast for the usual pot of a group that is due: the pot that most of its plants stand in.</summary>
     Task<RootForecastView> ForecastGroupAsync(DueGroup group, CanPlan can, int days = 7, CancellationToken cancel = default);
 }
+
+/// <summary>A forecast as it was believed on the day of a feed.</summary>
+/// <param name="FedOn">The day.</param>
+/// <param name="Forecast">As it was written then.</param>
+public sealed record BelievedForecast(DateOnly FedOn, Facts.RootForecastBelieved Forecast);
 
 /// <summary>A pot on the bench.</summary>
 public sealed record PotView

@@ -1,5 +1,7 @@
+using Microsoft.EntityFrameworkCore;
 using Rootwater.Growing.Mixing;
 using Rootwater.Growing.Pots;
+using Rootwater.Ledger.Facts;
 
 namespace Rootwater.Ledger.Desks;
 
@@ -42,6 +44,17 @@ public sealed class PotDesk(BenchDatabase database) : IPotDesk
             ? throw new EntryException("group", group.Group.Name, "a group with at least one plant in a pot on this bench")
             : await ForecastAsync(pots[pots.Count / 2].Standing, group.Group.Want, can, days, cancel);
     }
+
+    public Task<IReadOnlyList<BelievedForecast>> BelievedAsync(Guid plantId, CancellationToken cancel = default) => database.ReadAsync<IReadOnlyList<BelievedForecast>>(async db =>
+    {
+        var fed = (await db.Feedings.Where(feeding => feeding.PlantId == plantId).Select(feeding => new { feeding.FactId, feeding.Day }).ToListAsync(cancel)).ToDictionary(feeding => feeding.FactId, feeding => feeding.Day);
+        var facts = await db.Facts.Where(fact => fact.SubjectId == plantId && fact.Kind == "root.forecast").OrderBy(fact => fact.Position).ToListAsync(cancel);
+        return
+        [
+            .. facts.Select(fact => FactKinds.Read(fact.Kind, fact.Version, fact.Payload)).OfType<RootForecastBelieved>()
+                .Where(believed => fed.ContainsKey(believed.FeedFactId)).Select(believed => new BelievedForecast(fed[believed.FeedFactId], believed)),
+        ];
+    }, cancel);
 
     private Task<List<(Standing Standing, Want? Want)>> StandingAsync(CancellationToken cancel) => database.ReadAsync(async db =>
     {

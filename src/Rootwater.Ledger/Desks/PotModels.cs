@@ -1,5 +1,6 @@
 using Rootwater.Chemistry.Species;
 using Rootwater.Growing;
+using Rootwater.Growing.Bench;
 using Rootwater.Growing.Mixing;
 using Rootwater.Growing.Pots;
 using Rootwater.Ledger.Rows;
@@ -13,7 +14,10 @@ internal static class PotModels
     private const double LeafSquareMetresPerMediumLitre = 0.04;
 
     /// <exception cref="EntryException">The medium is not one whose values are known.</exception>
-    public static PotSetup SetupOf(PotRow pot) => new()
+    public static PotSetup SetupOf(PotRow pot) => SetupOf(pot.ToPot());
+
+    /// <exception cref="EntryException">The medium is not one whose values are known.</exception>
+    public static PotSetup SetupOf(Pot pot) => new()
     {
         Id = pot.Id,
         Medium = MediumOf(pot.Medium),

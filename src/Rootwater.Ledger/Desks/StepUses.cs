@@ -9,6 +9,12 @@ internal static class StepUses
 {
     public static IReadOnlyList<StepUse> Of(CanPlan can, IReadOnlyList<SupplyItem> cupboard) => [.. can.Steps.SelectMany(step => Of(step, can, cupboard))];
 
+    /// <summary>What a dose of a product takes, measured in its own unit.</summary>
+    public static IEnumerable<StepUse> Of(int number, Guid productId, double amount, string unit, IReadOnlyList<SupplyItem> cupboard) =>
+        cupboard.FirstOrDefault(item => item.Product.Id == productId) is { } item
+            ? Take(number, item, null, unit == "mL" ? amount * (item.Product.DensityKgPerLitre ?? 1) : amount)
+            : [];
+
     private static IEnumerable<StepUse> Of(MixStep step, CanPlan can, IReadOnlyList<SupplyItem> cupboard)
     {
         if (cupboard.FirstOrDefault(item => item.Product.Id == step.ProductId) is { } product)

@@ -1,3 +1,4 @@
+using Rootwater.Growing;
 using Rootwater.Growing.Mixing;
 
 namespace Rootwater.Ledger.Facts;
@@ -32,3 +33,39 @@ public sealed record Poured(Guid PlantId, double Millilitres);
 /// <summary>The pouring did not happen after all; corrects the fact that said so.</summary>
 [FactKind("can.pour.undone", 1)]
 public sealed record CanPourUndone(Guid CanId) : FactPayload;
+
+/// <summary>Something was added to put the can right. Subject: the can.</summary>
+/// <param name="CanId">The can.</param>
+/// <param name="Follows">The repair before it that its figures build on; null for the first.</param>
+/// <param name="Additions">What the grower says went in.</param>
+/// <param name="Warnings">What the can still breaks, in words.</param>
+/// <param name="After">What is in the can and what the pens should read from then on.</param>
+/// <param name="Uses">What it took from lots; the step is that of the card after all its own.</param>
+[FactKind("can.repaired", 1)]
+public sealed record CanRepaired(
+    Guid CanId, Guid? Follows, IReadOnlyList<RepairAddition> Additions, IReadOnlyList<string> Warnings, CanFigures After, IReadOnlyList<StepUse> Uses) : FactPayload;
+
+/// <summary>The latest repair was not done after all; corrects the fact that said so. Subject: the can.</summary>
+[FactKind("can.repair.undone", 1)]
+public sealed record CanRepairUndone(Guid CanId) : FactPayload;
+
+/// <summary>The root forecast believed when a plant was fed: written with the feed and never computed again. Subject: the plant.</summary>
+/// <param name="PlantId">The plant.</param>
+/// <param name="PotId">Its pot at the time.</param>
+/// <param name="CanId">The can it was fed from.</param>
+/// <param name="FeedFactId">The fact that records the feed; where that is taken back, this forecast counts no more.</param>
+/// <param name="Model">The model and its version.</param>
+/// <param name="Parameters">The first twelve hexadecimal digits of SHA-256 over setup, climate and parameters as JSON: two forecasts with the same digits are of the same model of the same pot.</param>
+/// <param name="Moments">At 0, 1, 2, 3, 5, 7, 10 and 14 days; empty where none could be made.</param>
+/// <param name="WhyNone">Why there is none; null where there is one.</param>
+[FactKind("root.forecast", 1)]
+public sealed record RootForecastBelieved(
+    Guid PlantId, Guid PotId, Guid CanId, Guid FeedFactId, string Model, string? Parameters, IReadOnlyList<BelievedMoment> Moments, string? WhyNone) : FactPayload;
+
+/// <summary>The water in a pot on one day of a forecast.</summary>
+/// <param name="Day">Since the feed.</param>
+/// <param name="PH">At the root, with its band.</param>
+/// <param name="EcMicrosiemensPerCm">At the root, at 25 °C, with its band.</param>
+/// <param name="MediumLitres">Water in the medium, with the band that the spread of evaporation gives.</param>
+/// <param name="ReservoirLitres">Water in the reservoir, likewise.</param>
+public sealed record BelievedMoment(double Day, Expected PH, Expected EcMicrosiemensPerCm, Expected MediumLitres, Expected ReservoirLitres);

@@ -55,7 +55,8 @@ internal static class CanDraws
         }
     }
 
-    private static void Settle(CanRow can) => can.LitresLeft = can.PouredLitresLeft is { } left
+    /// <summary>Works out again what is left, once it was filled further or something was drawn.</summary>
+    public static void Settle(CanRow can) => can.LitresLeft = can.PouredLitresLeft is { } left
         ? left - (can.DrawnMicrolitres - can.DrawnBeforePouredMicrolitres) / 1e6
         : can.Litres - can.DrawnMicrolitres / 1e6;
 }

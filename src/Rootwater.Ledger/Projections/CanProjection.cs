@@ -15,6 +15,8 @@ internal static class CanProjection
         CanRead read => ReadAsync(db, fact, read, cancel),
         CanPoured poured => PourAsync(db, fact, poured, cancel),
         CanPourUndone undone => UnpourAsync(db, undone, cancel),
+        CanRepaired repaired => CanRepairProjection.DoAsync(db, fact, repaired, cancel),
+        CanRepairUndone undone => CanRepairProjection.UndoAsync(db, fact, undone, cancel),
         _ => throw new InvalidOperationException($"Not a can's: {payload.GetType().Name}."),
     };
 
@@ -70,8 +72,14 @@ internal static class CanProjection
         var can = await Projector.RequiredAsync<CanRow>(db, "can", cancel, done.CanId);
         can.StepsDone++;
         await TakeFromEarlierCanAsync(db, can, done.Step, 1, fact.Position, cancel);
+        step.Taken = await TakeAsync(db, step.Uses, cancel);
+    }
+
+    /// <summary>Takes from lots, no more than there is.</summary>
+    public static async Task<IReadOnlyList<StepUse>> TakeAsync(LedgerContext db, IReadOnlyList<StepUse> uses, CancellationToken cancel)
+    {
         var taken = new List<StepUse>();
-        foreach (var use in step.Uses)
+        foreach (var use in uses)
         {
             if (await db.Lots.FindAsync([use.LotId], cancel) is { } lot)
             {
@@ -81,7 +89,20 @@ internal static class CanProjection
             }
         }
 
-        step.Taken = taken;
+        return taken;
+    }
+
+    /// <summary>Gives back what a step took.</summary>
+    public static async Task GiveBackAsync(LedgerContext db, CanStepRow step, CancellationToken cancel)
+    {
+        foreach (var use in step.Taken)
+        {
+            // A lot weighed since then was weighed without what this step took.
+            if (await db.Lots.FindAsync([use.LotId], cancel) is { } lot && lot.WeighedAt < step.DoneAt)
+            {
+                lot.GramsLeft += use.Grams;
+            }
+        }
     }
 
     private static async Task UntickAsync(LedgerContext db, CanStepUndone undone, CancellationToken cancel)
@@ -92,15 +113,7 @@ internal static class CanProjection
             return;
         }
 
-        foreach (var use in step.Taken)
-        {
-            // A lot weighed since then was weighed without what this step took.
-            if (await db.Lots.FindAsync([use.LotId], cancel) is { } lot && lot.WeighedAt < step.DoneAt)
-            {
-                lot.GramsLeft += use.Grams;
-            }
-        }
-
+        await GiveBackAsync(db, step, cancel);
         var can = await Projector.RequiredAsync<CanRow>(db, "can", cancel, undone.CanId);
         can.StepsDone--;
         await TakeFromEarlierCanAsync(db, can, undone.Step, -1, step.DoneAt!.Value, cancel);
@@ -152,13 +165,14 @@ internal static class CanProjection
         await WhatCountsAsync(db, read.CanId, cancel);
     }
 
-    /// <summary>EC and pH that count for a can: the last that was read in the finished can, else what its card expects.</summary>
-    private static async Task WhatCountsAsync(LedgerContext db, Guid canId, CancellationToken cancel)
+    /// <summary>EC and pH that count for a can: the last that was read in the finished can as it is now, else what its card expects.</summary>
+    public static async Task WhatCountsAsync(LedgerContext db, Guid canId, CancellationToken cancel)
     {
         await db.SendRowsAsync(cancel);
         var can = await Projector.RequiredAsync<CanRow>(db, "can", cancel, canId);
         var last = can.Card.Steps.Max(step => step.Number);
-        var readings = await db.Readings.Where(reading => reading.CanId == canId && reading.CorrectedBy == null && (reading.AfterStep == null || reading.AfterStep >= last))
+        var repairedAt = await db.CanSteps.Where(step => step.CanId == canId && step.Number > can.Steps && step.DoneAt != null).MaxAsync(step => step.DoneAt, cancel) ?? 0;
+        var readings = await db.Readings.Where(reading => reading.CanId == canId && reading.CorrectedBy == null && (reading.AfterStep == null || reading.AfterStep >= last) && reading.Position > repairedAt)
             .OrderBy(reading => reading.Position).ToListAsync(cancel);
         var content = await Projector.RequiredAsync<CanContentRow>(db, "can", cancel, canId);
         content.EcMicrosiemensPerCm = readings.LastOrDefault(reading => reading.EcMicrosiemensPerCm is not null)?.EcMicrosiemensPerCm ?? can.Ec;

@@ -23,8 +23,9 @@ internal static class Projector
         BenchOpened or ToolsSet or VesselSet or PlaceSet or WantSet or CrossSet or SettingsSet or PlantForgotten => BenchProjection.ApplyAsync(db, payload, cancel),
         WaterSet or WaterReported => WaterProjection.ApplyAsync(db, fact, payload, cancel),
         ProductSet or LotBought or LotWeighed => CupboardProjection.ApplyAsync(db, fact, payload, cancel),
-        CanSaved or CanStepDone or CanStepUndone or CanRead or CanPoured or CanPourUndone => CanProjection.ApplyAsync(db, fact, payload, cancel),
-        FactEmptied => Task.CompletedTask,
+        CanSaved or CanStepDone or CanStepUndone or CanRead or CanPoured or CanPourUndone or CanRepaired or CanRepairUndone => CanProjection.ApplyAsync(db, fact, payload, cancel),
+        // What was believed is read where it stands, in the ledger: no table follows from it.
+        FactEmptied or RootForecastBelieved => Task.CompletedTask,
         _ => throw new InvalidOperationException($"No projection knows {payload.GetType().Name}."),
     };
 

@@ -82,5 +82,17 @@ public sealed record ReadingBody
 /// <param name="Why">In the grower's words.</param>
 public sealed record UndoBody(Guid? Id = null, string? Why = null);
 
+/// <summary>What was added to put a can right.</summary>
+public sealed record RepairBody
+{
+    /// <summary>Made by whoever mends; sent twice, it is kept once.</summary>
+    public Guid? Id { get; init; }
+
+    /// <summary>Products and waters by id, in g, mL or L as they are measured.</summary>
+    public IReadOnlyList<Added>? Added { get; init; }
+
+    public NewCanRepair ToRepair(Guid canId) => new() { Id = Id ?? Guid.CreateVersion7(), CanId = canId, Added = Added ?? [] };
+}
+
 /// <summary>What is left of a lot.</summary>
 public sealed record LeftBody(double GramsLeft, string? Why = null);

@@ -41,6 +41,8 @@ public static class RootwaterApi
         api.MapPost("/cans/{id:guid}/readings", (Guid id, ReadingBody body, IMixingDesk desk, CancellationToken cancel) => desk.SaveReadingAsync(body.ToReading(id), cancel));
         api.MapGet("/cans/{id:guid}/judgement", (Guid id, IMixingDesk desk, CancellationToken cancel) => desk.JudgeAsync(id, cancel));
         api.MapGet("/cans/{id:guid}/repair", (Guid id, IMixingDesk desk, CancellationToken cancel) => desk.RepairAsync(id, cancel));
+        api.MapPost("/cans/{id:guid}/repairs", (Guid id, RepairBody body, IMixingDesk desk, CancellationToken cancel) => desk.SaveRepairAsync(body.ToRepair(id), cancel));
+        api.MapPost("/cans/{id:guid}/repairs/{repair:guid}/undone", (Guid id, Guid repair, IMixingDesk desk, CancellationToken cancel) => desk.UndoRepairAsync(id, repair, cancel: cancel));
         api.MapPost("/cans/{id:guid}/poured", (Guid id, double? litresLeft, IMixingDesk desk, CancellationToken cancel) => desk.PourAsync(id, litresLeft, cancel: cancel));
         api.MapPost("/cans/{id:guid}/unpoured", (Guid id, IMixingDesk desk, CancellationToken cancel) => desk.UndoPourAsync(id, cancel: cancel));
     }
@@ -75,6 +77,7 @@ public static class RootwaterApi
     private static void Pots(IEndpointRouteBuilder api)
     {
         api.MapGet("/pots", (IPotDesk desk, CancellationToken cancel) => desk.ListAsync(cancel));
+        api.MapGet("/plants/{id:guid}/believed", (Guid id, IPotDesk desk, CancellationToken cancel) => desk.BelievedAsync(id, cancel));
         api.MapGet("/pots/{id:guid}/forecast", async (Guid id, Guid can, int? days, IPotDesk desk, IMixingDesk mixing, CancellationToken cancel) =>
         {
             var kept = await mixing.GetCanAsync(can, cancel) ?? throw new EntryException("can", can.ToString(), "name a can that was kept.");

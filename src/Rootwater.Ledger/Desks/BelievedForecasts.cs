@@ -1,0 +1,91 @@
+using System.Security.Cryptography;
+using System.Text;
+using Rootwater.Chemistry.Species;
+using Rootwater.Growing;
+using Rootwater.Growing.Bench;
+using Rootwater.Growing.Pots;
+using Rootwater.Ledger.Facts;
+
+namespace Rootwater.Ledger.Desks;
+
+/// <summary>The forecast believed when a can is poured, as a fact for each pot that gets it. Computed before anything is written.</summary>
+/// <remarks>
+/// Like pots fed alike are computed once. The pot's plant wanting nothing yet does not matter: the window of pH only judges a forecast. The band of the
+/// water comes from the spread of the water loss alone, to which what is lost is proportional.
+/// </remarks>
+internal sealed class BelievedForecasts
+{
+    /// <summary>Of the two-compartment model; goes up with every change that moves its figures.</summary>
+    public const string Model = "two compartments, 1";
+
+    private static readonly double[] s_days = [0, 1, 2, 3, 5, 7, 10, 14];
+    private static readonly Band s_anyWindow = new(5, 6, 7);
+    private readonly Dictionary<(string, ComponentAmounts), (string Parameters, IReadOnlyList<BelievedMoment> Moments, string? WhyNone)> _known = [];
+
+    /// <summary>For some pots that get a feed, in their order.</summary>
+    /// <param name="pots">Plants with their pots.</param>
+    /// <param name="feed">What is poured, mol per kg of water.</param>
+    /// <param name="canId">From which can.</param>
+    /// <param name="feedFactId">The fact that will record it.</param>
+    public IReadOnlyList<RootForecastBelieved> Of(IEnumerable<(Guid PlantId, Pot Pot)> pots, ComponentAmounts feed, Guid canId, Guid feedFactId) =>
+    [
+        .. pots.Select(pair =>
+        {
+            var (parameters, moments, whyNone) = Of(pair.Pot, feed);
+            return new RootForecastBelieved(pair.PlantId, pair.Pot.Id, canId, feedFactId, Model, parameters.Length > 0 ? parameters : null, moments, whyNone);
+        }),
+    ];
+
+    private (string Parameters, IReadOnlyList<BelievedMoment> Moments, string? WhyNone) Of(Pot pot, ComponentAmounts feed)
+    {
+        var key = (FormattableString.Invariant($"{pot.Culture}|{pot.Medium}|{pot.MediumLitres:R}|{pot.ReservoirLitres:R}"), feed);
+        if (!_known.TryGetValue(key, out var known))
+        {
+            _known[key] = known = Compute(pot, feed);
+        }
+
+        return known;
+    }
+
+    // A pouring is a fact whether or not there is a model of the pot.
+    private static (string Parameters, IReadOnlyList<BelievedMoment> Moments, string? WhyNone) Compute(Pot pot, ComponentAmounts feed)
+    {
+        try
+        {
+            var setup = PotModels.SetupOf(pot);
+            var climate = new PotClimate();
+            var parameters = PotParameters.Default;
+            var forecast = PotForecaster.Run(new PotForecastRequest { Setup = setup, Climate = climate, Start = PotState.FilledWith(setup, feed), Days = s_days[^1], RootPH = s_anyWindow, Parameters = parameters });
+            return (Digits(setup, climate, parameters), [.. s_days.Select(day => Moment(forecast, day, parameters))], null);
+        }
+        catch (EntryException refused)
+        {
+            return ("", [], refused.Message);
+        }
+        catch (PotInputException refused)
+        {
+            return ("", [], refused.Message);
+        }
+    }
+
+    private static BelievedMoment Moment(PotForecast forecast, double day, PotParameters parameters)
+    {
+        var start = forecast.Points[0];
+        var point = forecast.Points.MinBy(each => Math.Abs(each.Hours - 24 * day))!;
+        var factors = Uncertain.All.SelectMany(one => new[] { one.Low(parameters), one.High(parameters) }).Select(each => each.WaterLossFactor / parameters.WaterLossFactor).ToList();
+        return new BelievedMoment(
+            day, Rounded(point.Medium.PH, 3), Rounded(point.Medium.EcMicrosiemensPerCm, 1),
+            Left(start.Medium.Litres, point.Medium.Litres), Left(start.Reservoir?.Litres ?? 0, point.Reservoir?.Litres ?? 0));
+
+        Expected Left(double full, double now) => Rounded(
+            new Expected(Math.Max(0, full - (full - now) * factors.Max()), now, Math.Min(full, full - (full - now) * factors.Min())), 4);
+    }
+
+    private static Expected Rounded(Expected value, int digits) => new(Math.Round(value.Low, digits), Math.Round(value.Value, digits), Math.Round(value.High, digits));
+
+    private static string Digits(PotSetup setup, PotClimate climate, PotParameters parameters)
+    {
+        var text = FactJson.Write(setup with { Id = Guid.Empty }) + FactJson.Write(climate) + FactJson.Write(parameters);
+        return Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text)))[..12];
+    }
+}
