@@ -47,7 +47,7 @@ internal static class CanTables
         console.WriteLine();
     }
 
-    private static void Write(IAnsiConsole console, CanPlan can)
+    public static void Write(IAnsiConsole console, CanPlan can)
     {
         console.MarkupLineInterpolated($"[bold]Can {can.Letter}[/], {can.Vessel}, fill to {Number(can.Litres, "0.##")} L, at {Number(can.TemperatureCelsius, "0.#")} °C");
         var steps = new Table().Border(TableBorder.Rounded).AddColumn("").AddColumn("what").AddColumn(new TableColumn("amount").RightAligned())

@@ -180,9 +180,19 @@ public sealed class FixtureBench : IMixingDesk, ICupboardDesk, IWaterDesk, IPotD
         Words = "If all is well, this can is put right with two small doses.",
     });
 
+    public Task<SavedCan> SaveRepairAsync(NewCanRepair repair, CancellationToken cancel = default) => Or(() => Keep(_cans[repair.CanId] with
+    {
+        Card = _cans[repair.CanId].Card with { Repairs = [.. _cans[repair.CanId].Card.Repairs, new DoneRepair(repair.Id, [.. repair.Added.Select(each => new RepairAddition(CalciumNitrate.Name, each.Id, null, each.Amount, "g", "", []))], [], null!)] },
+        ReadBeforeRepair = _cans[repair.CanId].Readings.Count,
+    }));
+
+    public Task<SavedCan> UndoRepairAsync(Guid canId, Guid repairId, Guid? idempotencyKey = null, CancellationToken cancel = default) => Or(() => Keep(_cans[canId] with { Card = _cans[canId].Card with { Repairs = [] }, ReadBeforeRepair = 0 }));
+
     public Task<SavedCan> PourAsync(Guid canId, double? litresLeft = null, Guid? idempotencyKey = null, CancellationToken cancel = default) => Or(() => Keep(_cans[canId] with { State = CanState.Poured, LitresLeft = litresLeft ?? 2.96 }));
 
     public Task<SavedCan> UndoPourAsync(Guid canId, Guid? idempotencyKey = null, CancellationToken cancel = default) => Or(() => Keep(_cans[canId] with { State = CanState.Mixed, LitresLeft = 5 }));
+
+    public Task<IReadOnlyList<BelievedForecast>> BelievedAsync(Guid plantId, CancellationToken cancel = default) => Or<IReadOnlyList<BelievedForecast>>(() => []);
 
     Task<IReadOnlyList<SupplyItem>> ICupboardDesk.ListAsync(CancellationToken cancel) => Or<IReadOnlyList<SupplyItem>>(() => _cupboard);
 

@@ -4,6 +4,7 @@ using Microsoft.JSInterop;
 using Rootwater.Growing;
 using Rootwater.Growing.Cupboard;
 using Rootwater.Growing.Mixing;
+using Rootwater.Ledger;
 using Rootwater.Ledger.Desks;
 using Rootwater.Web.Components.Mixing;
 using Rootwater.Web.Numbers;
@@ -21,6 +22,7 @@ public sealed partial class CanPage
     private string? _noForecast;
     private CanVerdict? _judgement;
     private CanRepairResult? _repair;
+    private Dictionary<Guid, string?>? _added;
     private string? _ec;
     private string? _pH;
     private Guid? _corrects;
@@ -90,7 +92,7 @@ public sealed partial class CanPage
             if (_can is null)
                 return;
             _cupboard = await CupboardDesk.ListAsync(Leaving);
-            if (_can.Readings.Count > 0)
+            if (_can.ReadingsOfNow.Count > 0)
                 _judgement = await Desk.JudgeAsync(Id, Leaving);
         });
         // The card is there at once; the forecast, which takes longer to compute than all the rest, comes to it.
@@ -158,11 +160,47 @@ public sealed partial class CanPage
         var (ec, pH) = Reading.Both(_ec, _pH);
         _can = await Desk.SaveReadingAsync(new NewCanReading { CanId = Id, AfterStep = After?.Number, EcMicrosiemensPerCm = ec, PH = pH, Corrects = _corrects }, Leaving);
         _judgement = await Desk.JudgeAsync(Id, Leaving);
-        _repair = null;
+        (_repair, _added) = (null, null);
         Fill(null, null, null);
     });
 
-    private Task AskRepair() => AttemptAsync(async () => _repair = await Desk.RepairAsync(Id, Leaving));
+    private Task AskRepair() => AttemptAsync(async () =>
+    {
+        _repair = await Desk.RepairAsync(Id, Leaving);
+        // What was offered stands in the fields; what was really added may be typed over it.
+        _added = _repair.Additions.Where(each => (each.ProductId ?? each.WaterId) is not null)
+            .ToDictionary(each => (each.ProductId ?? each.WaterId)!.Value, each => (string?)each.Amount.ToString("0.###", CultureInfo.InvariantCulture));
+    });
+
+    private Task SaveRepair() => AttemptAsync(async () =>
+    {
+        var added = new List<Added>();
+        var problems = new List<EntryProblem>();
+        foreach (var (id, text) in _added!)
+        {
+            if (!Entry.TryReadOptional(text, out var amount) || amount < 0)
+                problems.Add(new EntryProblem("added", text, "type the amount that went in, such as 0.4 or 0,4; nothing where it was left out."));
+            else if (amount > 0)
+                added.Add(new Added(id, amount.Value));
+        }
+
+        if (problems.Count > 0)
+            throw new EntryException(problems);
+        _can = await Desk.SaveRepairAsync(new NewCanRepair { CanId = Id, Added = added }, Leaving);
+        (_repair, _added, _judgement) = (null, null, null);
+        _told = T["ToldRepaired"];
+        _cupboard = await CupboardDesk.ListAsync(Leaving);
+        _blank++;
+    });
+
+    private Task UndoRepair(DoneRepair done) => AttemptAsync(async () =>
+    {
+        _can = await Desk.UndoRepairAsync(Id, done.Id, cancel: Leaving);
+        _cupboard = await CupboardDesk.ListAsync(Leaving);
+        _judgement = _can.ReadingsOfNow.Count > 0 ? await Desk.JudgeAsync(Id, Leaving) : null;
+        (_repair, _added) = (null, null);
+        _blank++;
+    });
 
     private Task UndoPour() => AttemptAsync(async () => _can = await Desk.UndoPourAsync(Id, cancel: Leaving));
 
@@ -188,6 +226,8 @@ public sealed partial class CanPage
     private string PenLabel(string pen) => After is { } step ? T["PenAfterStep", pen, step.Number] : T["PenAtTheEnd", pen];
 
     private string? WrongFor(string field) => Problems.FirstOrDefault(problem => problem.Field.Equals(field, StringComparison.OrdinalIgnoreCase))?.ToString();
+
+    private static string Words(DoneRepair done) => string.Join(" · ", done.Additions.Select(each => $"{Show.Dose(each.Amount)} {each.Unit} {each.What}"));
 
     private static string Words(CanReading read) => string.Join(" · ", new[]
     {
