@@ -71,7 +71,7 @@ internal static class KeptCanCommand
             if (went.Count == 0)
             {
                 var offer = await desks.Mixing.RepairAsync(kept.Id, cancel);
-                if (!result.GetValue(done))
+                if (!result.GetValue(done) || offer.Additions.Count == 0)
                 {
                     Offer(offer, result.GetValue(json));
                     return offer.Additions.Count > 0 ? 1 : 0;

@@ -1,5 +1,6 @@
 using System.Security.Cryptography;
 using System.Text;
+using Microsoft.EntityFrameworkCore;
 using Rootwater.Chemistry.Species;
 using Rootwater.Growing;
 using Rootwater.Growing.Bench;
@@ -35,6 +36,36 @@ internal sealed class BelievedForecasts
             return new RootForecastBelieved(pair.PlantId, pair.Pot.Id, canId, feedFactId, Model, parameters.Length > 0 ? parameters : null, moments, whyNone);
         }),
     ];
+
+    /// <summary>The forecasts of feeds that are about to be recorded plant by plant, those sent before left out.</summary>
+    public static async Task<IReadOnlyList<NewFact>> OfFeedsAsync(BenchDatabase database, IReadOnlyList<NewFact> facts, Func<Guid> newId, CancellationToken cancel)
+    {
+        var feeds = facts.Where(fact => fact.Payload is PlantGiven { What: Pouring.Feed, CanId: not null }).ToDictionary(fact => fact.Id, fact => (PlantGiven)fact.Payload);
+        if (feeds.Count == 0)
+        {
+            return [];
+        }
+
+        var (known, cards, pots) = await database.ReadAsync(
+            async db =>
+            {
+                var (ids, cans) = (feeds.Keys.ToList(), feeds.Values.Select(given => given.CanId!.Value).Distinct().ToList());
+                return (
+                    (await db.Facts.Where(fact => ids.Contains(fact.Id)).Select(fact => fact.Id).ToListAsync(cancel)).ToHashSet(),
+                    (await db.Cans.Where(can => cans.Contains(can.Id)).ToListAsync(cancel)).ToDictionary(can => can.Id, can => can.Card.MolPerKgWater),
+                    (await BenchReader.StandingAsync(db, cancel)).ToDictionary(standing => standing.Plant.Id, standing => standing.Pot.ToPot()));
+            },
+            cancel);
+        var forecasts = new BelievedForecasts();
+        return await Task.Run<IReadOnlyList<NewFact>>(
+            () =>
+            [
+                .. feeds.Where(feed => !known.Contains(feed.Key) && cards.ContainsKey(feed.Value.CanId!.Value) && pots.ContainsKey(feed.Value.PlantId))
+                    .SelectMany(feed => forecasts.Of([(feed.Value.PlantId, pots[feed.Value.PlantId])], cards[feed.Value.CanId!.Value], feed.Value.CanId!.Value, feed.Key))
+                    .Select(believed => new NewFact { Id = newId(), SubjectId = believed.PlantId, Payload = believed }),
+            ],
+            cancel);
+    }
 
     private (string Parameters, IReadOnlyList<BelievedMoment> Moments, string? WhyNone) Of(Pot pot, ComponentAmounts feed)
     {

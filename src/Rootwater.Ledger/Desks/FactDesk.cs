@@ -10,14 +10,18 @@ public sealed class FactDesk(BenchDatabase database, FactLog log, TimeProvider c
     private const int MostAtOnce = 5000;
     private readonly FactGate _gate = new(clock);
 
-    public Task<WriteReceipt> WriteAsync(IReadOnlyList<NewFact> facts, string? who = null, string? device = null, CancellationToken cancel = default)
+    public async Task<WriteReceipt> WriteAsync(IReadOnlyList<NewFact> facts, string? who = null, string? device = null, CancellationToken cancel = default)
     {
         var problems = new FactProblems();
         problems.Text("who", who, 100, required: false);
         problems.Text("device", device, 100, required: false);
         problems.Range("facts", facts.Count, 0, MostAtOnce, "at once");
         problems.Refuse();
-        return log.AppendAsync(facts, _gate.CheckAsync, who, device, cancel);
+        // What is believed of the roots goes in with each feed; nobody hands it in, so it passes no gate and is not counted.
+        var believed = await BelievedForecasts.OfFeedsAsync(database, facts, () => Guid.CreateVersion7(clock.GetUtcNow()), cancel);
+        var ours = believed.Select(forecast => forecast.Id).ToHashSet();
+        var receipt = await log.AppendAsync([.. facts, .. believed], (db, fact, when, token) => ours.Contains(fact.Id) ? Task.CompletedTask : _gate.CheckAsync(db, fact, when, token), who, device, cancel);
+        return receipt with { Written = receipt.Written - believed.Count };
     }
 
     public async Task UndoAsync(Guid factId, Guid undoId, string? why = null, CancellationToken cancel = default)
@@ -33,6 +37,9 @@ public sealed class FactDesk(BenchDatabase database, FactLog log, TimeProvider c
                 throw new EntryException("fact", factId.ToString(), "a tick or a pouring that stands now");
             case CanStepDone done:
                 await log.AppendAsync(undo with { Payload = new CanStepUndone(done.CanId, done.Step) }, cancel);
+                break;
+            case CanRepaired repaired:
+                await log.AppendAsync(undo with { Payload = new CanRepairUndone(repaired.CanId) }, cancel);
                 break;
             case CanPoured poured:
                 await log.AppendAsync(undo with { Payload = new CanPourUndone(poured.CanId) }, cancel);
@@ -52,7 +59,8 @@ public sealed class FactDesk(BenchDatabase database, FactLog log, TimeProvider c
         var since = (now - within - DateTimeOffset.UnixEpoch).Ticks / TimeSpan.TicksPerMicrosecond;
         var emptied = FactKinds.NameOf<FactEmptied>();
         var undo = FactKinds.NameOf<FactUndone>();
-        var facts = (await db.Facts.Where(fact => fact.Kind != emptied && fact.Kind != undo).OrderByDescending(fact => fact.Position).Take(Math.Clamp(most, 1, 1000)).ToListAsync(cancel))
+        var forecast = FactKinds.NameOf<RootForecastBelieved>();
+        var facts = (await db.Facts.Where(fact => fact.Kind != emptied && fact.Kind != undo && fact.Kind != forecast).OrderByDescending(fact => fact.Position).Take(Math.Clamp(most, 1, 1000)).ToListAsync(cancel))
             .Where(fact => fact.RecordedMicroseconds >= since).ToList();
         var ids = facts.Select(fact => (Guid?)fact.Id).ToList();
         var later = (await db.Facts.Where(fact => ids.Contains(fact.Corrects)).OrderBy(fact => fact.Position).ToListAsync(cancel)).ToLookup(fact => fact.Corrects!.Value);
@@ -65,7 +73,7 @@ public sealed class FactDesk(BenchDatabase database, FactLog log, TimeProvider c
             .. facts.Select(fact =>
             {
                 var payload = FactKinds.Read(fact.Kind, fact.Version, fact.Payload);
-                var takenBack = later[fact.Id].Any(by => by.Kind == undo || FactKinds.Read(by.Kind, by.Version, by.Payload) is CanStepUndone or CanPourUndone);
+                var takenBack = later[fact.Id].Any(by => by.Kind == undo || FactKinds.Read(by.Kind, by.Version, by.Payload) is CanStepUndone or CanPourUndone or CanRepairUndone);
                 var correctedBy = later[fact.Id].LastOrDefault(by => by.Kind == fact.Kind && !laterUndone.Contains(by.Id))?.Id;
                 return new FactLine
                 {
@@ -79,7 +87,7 @@ public sealed class FactDesk(BenchDatabase database, FactLog log, TimeProvider c
                     TakenBack = takenBack,
                     CorrectedBy = correctedBy,
                     CanBeUndone = !takenBack && correctedBy is null && now - fact.RecordedAt <= FactGate.Undoable
-                        && (UndoProjection.CanBeUndone(payload) || payload is CanStepDone or CanPoured),
+                        && (UndoProjection.CanBeUndone(payload) || payload is CanStepDone or CanPoured or CanRepaired),
                     Payload = payload,
                 };
             }),

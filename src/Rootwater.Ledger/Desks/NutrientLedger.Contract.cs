@@ -18,7 +18,7 @@ public interface INutrientLedger
 /// <param name="FeedMillilitres">Of feed.</param>
 /// <param name="WaterMillilitres">Of plain water and leaches.</param>
 /// <param name="MeanEcMicrosiemensPerCm">Of what was fed, by volume; null in a week of water.</param>
-/// <param name="ForecastRootPH">Mean of the forecasts believed that week; null where none was recorded.</param>
+/// <param name="ForecastRootPH">Mean of the forecasts believed when it was fed that week, each over its first seven days; null where none was recorded, and in the table of the whole bench.</param>
 /// <param name="MeasuredRootPH">Mean of the reservoir readings of that week.</param>
 public sealed record NutrientWeek(
     DateOnly Monday, NutrientAmounts Milligrams, double FeedMillilitres, double WaterMillilitres, double? MeanEcMicrosiemensPerCm, double? ForecastRootPH, double? MeasuredRootPH);

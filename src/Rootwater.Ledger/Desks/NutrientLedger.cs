@@ -56,6 +56,21 @@ public sealed class NutrientLedger(BenchDatabase database) : INutrientLedger
             }
         }
 
+        if (plantId is { } one)
+        {
+            // One plant's forecasts are a few hundred lines of JSON; the whole bench's in ten years are not read for a table.
+            var kind = FactKinds.NameOf<RootForecastBelieved>();
+            var feeds = await db.Feedings.Where(feeding => feeding.PlantId == one && feeding.Day >= first && feeding.Day <= last).Select(feeding => new { feeding.FactId, feeding.Day }).ToListAsync(cancel);
+            var days = feeds.ToDictionary(feeding => feeding.FactId, feeding => feeding.Day);
+            foreach (var fact in await db.Facts.Where(fact => fact.SubjectId == one && fact.Kind == kind).ToListAsync(cancel))
+            {
+                if (FactKinds.Read(fact.Kind, fact.Version, fact.Payload) is RootForecastBelieved { Moments.Count: > 0 } believed && days.TryGetValue(believed.FeedFactId, out var day))
+                {
+                    Of(one, day).Believed(believed.MeanPH(7));
+                }
+            }
+        }
+
         return weeks.GroupBy(pair => pair.Key.Plant)
             .ToDictionary(group => group.Key, group => (IReadOnlyList<NutrientWeek>)[.. group.OrderBy(pair => pair.Key.Monday).Select(pair => pair.Value.ToView(pair.Key.Monday))]);
 
@@ -71,8 +86,8 @@ public sealed class NutrientLedger(BenchDatabase database) : INutrientLedger
     private sealed class Week
     {
         private readonly double[] _milligrams = new double[NutrientAmounts.Count];
-        private double _feed, _water, _ecTimesFeed, _measured;
-        private int _readings;
+        private double _feed, _water, _ecTimesFeed, _measured, _believed;
+        private int _readings, _forecasts;
 
         public void Feed(NutrientAmounts mgPerLitre, double ec, double millilitres)
         {
@@ -96,8 +111,14 @@ public sealed class NutrientLedger(BenchDatabase database) : INutrientLedger
             _readings++;
         }
 
+        public void Believed(double ph)
+        {
+            _believed += ph;
+            _forecasts++;
+        }
+
         public NutrientWeek ToView(DateOnly monday) => new(
-            monday, NutrientAmounts.FromSpan(_milligrams), _feed, _water, _feed > 0 ? _ecTimesFeed / _feed : null, null, _readings > 0 ? _measured / _readings : null);
+            monday, NutrientAmounts.FromSpan(_milligrams), _feed, _water, _feed > 0 ? _ecTimesFeed / _feed : null, _forecasts > 0 ? _believed / _forecasts : null, _readings > 0 ? _measured / _readings : null);
 
         private void Add(NutrientAmounts mgPerLitre, double millilitres)
         {

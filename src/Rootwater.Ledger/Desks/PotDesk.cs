@@ -9,6 +9,7 @@ namespace Rootwater.Ledger.Desks;
 public sealed class PotDesk(BenchDatabase database) : IPotDesk
 {
     private const int MostDays = 60;
+    private static readonly string s_forecast = FactKinds.NameOf<RootForecastBelieved>();
 
     public Task<IReadOnlyList<PotView>> ListAsync(CancellationToken cancel = default) => database.ReadAsync<IReadOnlyList<PotView>>(async db =>
     [
@@ -48,7 +49,7 @@ public sealed class PotDesk(BenchDatabase database) : IPotDesk
     public Task<IReadOnlyList<BelievedForecast>> BelievedAsync(Guid plantId, CancellationToken cancel = default) => database.ReadAsync<IReadOnlyList<BelievedForecast>>(async db =>
     {
         var fed = (await db.Feedings.Where(feeding => feeding.PlantId == plantId).Select(feeding => new { feeding.FactId, feeding.Day }).ToListAsync(cancel)).ToDictionary(feeding => feeding.FactId, feeding => feeding.Day);
-        var facts = await db.Facts.Where(fact => fact.SubjectId == plantId && fact.Kind == "root.forecast").OrderBy(fact => fact.Position).ToListAsync(cancel);
+        var facts = await db.Facts.Where(fact => fact.SubjectId == plantId && fact.Kind == s_forecast).OrderBy(fact => fact.Position).ToListAsync(cancel);
         return
         [
             .. facts.Select(fact => FactKinds.Read(fact.Kind, fact.Version, fact.Payload)).OfType<RootForecastBelieved>()

@@ -60,7 +60,21 @@ public sealed record CanRepairUndone(Guid CanId) : FactPayload;
 /// <param name="WhyNone">Why there is none; null where there is one.</param>
 [FactKind("root.forecast", 1)]
 public sealed record RootForecastBelieved(
-    Guid PlantId, Guid PotId, Guid CanId, Guid FeedFactId, string Model, string? Parameters, IReadOnlyList<BelievedMoment> Moments, string? WhyNone) : FactPayload;
+    Guid PlantId, Guid PotId, Guid CanId, Guid FeedFactId, string Model, string? Parameters, IReadOnlyList<BelievedMoment> Moments, string? WhyNone) : FactPayload
+{
+    /// <summary>Mean of the pH at the root over the first days, straight between the moments. A mean of a forecast to read it by; the model itself never averages pH.</summary>
+    public double MeanPH(double days)
+    {
+        var (sum, last) = (0.0, Moments[0]);
+        foreach (var moment in Moments.Skip(1).Where(moment => moment.Day <= days))
+        {
+            sum += (moment.Day - last.Day) * (moment.PH.Value + last.PH.Value) / 2;
+            last = moment;
+        }
+
+        return last.Day > 0 ? sum / last.Day : last.PH.Value;
+    }
+}
 
 /// <summary>The water in a pot on one day of a forecast.</summary>
 /// <param name="Day">Since the feed.</param>

@@ -69,6 +69,9 @@ internal static class FactWords
         CanRead said => $"can read: {Reading(said.EcMicrosiemensPerCm, said.PH)}",
         CanPoured said => Say($"poured to {said.Poured.Count} plants"),
         CanPourUndone => "pouring taken back",
+        CanRepaired said => "put right with " + string.Join(", ", said.Additions.Select(each => Say($"{each.Amount:0.###} {each.Unit} {each.What}"))),
+        CanRepairUndone => "repair taken back",
+        RootForecastBelieved => "root forecast believed",
         LotWeighed said => Say($"{said.GramsLeft:0.##} g left"),
         _ => FactKinds.Write(payload).Kind.Replace('.', ' '),
     };
