@@ -21,6 +21,7 @@ public sealed class BenchDesks : IAsyncDisposable
         Facts = new FactDesk(database, Log, clock);
         Plants = new PlantDesk(database, Log, clock);
         Nutrients = new NutrientLedger(database);
+        Rounds = new RoundDesk(database, clock);
     }
 
     public BenchDatabase Database { get; }
@@ -35,6 +36,7 @@ public sealed class BenchDesks : IAsyncDisposable
     public IFactDesk Facts { get; }
     public IPlantDesk Plants { get; }
     public INutrientLedger Nutrients { get; }
+    public IRoundDesk Rounds { get; }
 
     /// <summary>Opens the bench.</summary>
     /// <param name="options">Where it is kept.</param>
@@ -73,5 +75,6 @@ public static class BenchServices
         .AddSingleton(_ => desks.Time)
         .AddSingleton(_ => desks.Facts)
         .AddSingleton(_ => desks.Plants)
-        .AddSingleton(_ => desks.Nutrients);
+        .AddSingleton(_ => desks.Nutrients)
+        .AddSingleton(_ => desks.Rounds);
 }

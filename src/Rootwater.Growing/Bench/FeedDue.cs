@@ -1,9 +1,9 @@
 namespace Rootwater.Growing.Bench;
 
-/// <summary>Who is due for a feed.</summary>
+/// <summary>Who is due for a feed by the calendar.</summary>
 /// <remarks>
-/// First part, by the calendar alone: a pot is due when its usual interval has passed since its last feed, a plant at dry rest never is,
-/// and a pot that was never fed is due at once. The round (reservoir levels, weather, leaches) replaces this rule.
+/// The calendar alone: due when the plan's days have passed since the last feed, never at dry rest, at once when never fed. What a plant gets on
+/// a day is judged by <c>Rounds.RoundRules</c>, for the walk, the mixing page and the bench alike; the demo's grower goes by this.
 /// </remarks>
 public static class FeedDue
 {

@@ -31,7 +31,7 @@ public static class AbsencePlanner
         var waters = thirsty.ToDictionary(pot => pot.Plant.PlantId, _ => new List<DateOnly>());
         while (thirsty.Count > 0)
         {
-            var day = thirsty.Min(pot => DryOn(filled[pot.Plant.PlantId], pot.Lasts!.Value.Low));
+            var day = thirsty.Min(pot => DryOn(filled[pot.Plant.PlantId], Needs(pot.Plant, pot.Lasts!.Value)));
             if (day > to)
             {
                 break;
@@ -57,7 +57,7 @@ public static class AbsencePlanner
 
         foreach (var pot in thirsty)
         {
-            ThinOut(waters[pot.Plant.PlantId], from, to, pot.Lasts!.Value.Low);
+            ThinOut(waters[pot.Plant.PlantId], from, to, Needs(pot.Plant, pot.Lasts!.Value));
         }
 
         visits.RemoveAll(visit => waters.Values.All(days => !days.Contains(visit)));
@@ -83,6 +83,9 @@ public static class AbsencePlanner
         return new Expected(Days(1.4), Days(1), Days(1 / 1.4));
     }
 
+    /// <summary>Days it can be left: a reservoir until the near edge of its band; what is meant to dry between two feeds at least as long as its plan leaves it.</summary>
+    public static double Needs(PlantOnRound plant, Expected lasts) => plant.Pot.Culture == Culture.Wicking ? lasts.Low : Math.Max(lasts.Low, plant.Pot.FeedEveryDays);
+
     private static DateOnly DryOn(DateOnly filled, double days) => filled.AddDays(Math.Max(1, (int)Math.Floor(days)));
 
     /// <summary>Leaves out every visit that this pot can do without.</summary>
@@ -107,7 +110,7 @@ public static class AbsencePlanner
 
     private static PotAbsence Line(PlantOnRound plant, Expected? lasts, bool rests, DateOnly from, DateOnly to, IReadOnlyList<DateOnly> days)
     {
-        DateOnly? dry = lasts is { } known && DryOn(from, known.Low) is var on && on <= to ? on : null;
+        DateOnly? dry = lasts is { } known && DryOn(from, Needs(plant, known)) is var on && on <= to ? on : null;
         var wicking = plant.Pot.Culture == Culture.Wicking;
         var amount = Math.Ceiling((wicking && plant.Setup is { } setup ? setup.ReservoirLitres * 1000 : plant.Pot.FeedMillilitres) / 10) * 10;
         var until = string.Create(CultureInfo.InvariantCulture, $"{amount:0} mL");
@@ -135,7 +138,7 @@ public sealed record AbsencePlan(DateOnly From, DateOnly To, IReadOnlyList<PotAb
 /// <summary>One pot meanwhile.</summary>
 /// <param name="Plant">Its plant.</param>
 /// <param name="LastsDays">From full to dry; null at dry rest or where not known.</param>
-/// <param name="DryOn">At the near edge of the band; null where it lasts.</param>
+/// <param name="DryOn">When it needs water at the latest; null where it lasts.</param>
 /// <param name="WaterOn">The visits on which it gets water.</param>
 /// <param name="Todo">In words.</param>
 public sealed record PotAbsence(PlantOnRound Plant, Expected? LastsDays, DateOnly? DryOn, IReadOnlyList<DateOnly> WaterOn, string Todo);

@@ -24,6 +24,9 @@ public sealed record PlantOnRound
     /// <summary>What was poured in and read since the pot was filled, or in the last months.</summary>
     public IReadOnlyList<PotEntry> Entries { get; init; } = [];
 
+    /// <summary>The day it came into this pot.</summary>
+    public DateOnly? PottedOn { get; init; }
+
     /// <summary>The last time it was passed by on purpose.</summary>
     public PassedBy? PassedBy { get; init; }
 

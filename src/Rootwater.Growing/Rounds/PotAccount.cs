@@ -50,16 +50,24 @@ public static class PotAccount
         var thirsty = Follow(given with { WaterLossFactor = given.WaterLossFactor * 1.4 });
         var sated = Follow(given with { UptakeFactor = given.UptakeFactor / 1.6 });
         var hungry = Follow(given with { UptakeFactor = given.UptakeFactor * 1.6 });
-        var (up, down) = Spread(middle.RootEc, [thrifty.RootEc, thirsty.RootEc, sated.RootEc, hungry.RootEc]);
+        Pot[] variants = [thrifty, thirsty, sated, hungry];
         return new PotNow
         {
             Level = new Expected(thirsty.Level, middle.Level, thrifty.Level),
             DaysLeft = new Expected(thirsty.DaysLeft, middle.DaysLeft, thrifty.DaysLeft),
-            RootEcMicrosiemensPerCm = new Expected(middle.RootEc - down, middle.RootEc, middle.RootEc + up),
+            RootEcMicrosiemensPerCm = Spread(pot => pot.RootEc),
+            WetEcMicrosiemensPerCm = Spread(pot => pot.WetEc),
             DryDays = middle.DryDays,
             LossLitresPerDay = middle.Loss,
             RoomLitres = middle.Room,
         };
+
+        Expected Spread(Func<Pot, double> of)
+        {
+            var value = of(middle);
+            double Squares(Func<double, bool> side) => Math.Sqrt(variants.Select(pot => of(pot) - value).Where(side).Sum(off => off * off));
+            return new Expected(value - Math.Min(value, Squares(off => off < 0)), value, value + Squares(off => off > 0));
+        }
 
         Pot Follow(PotParameters with)
         {
@@ -82,12 +90,6 @@ public static class PotAccount
         }
     }
 
-    private static (double Up, double Down) Spread(double middle, double[] variants)
-    {
-        double Squares(Func<double, bool> side) => Math.Sqrt(variants.Select(value => value - middle).Where(side).Sum(off => off * off));
-        return (Squares(off => off > 0), Math.Min(middle, Squares(off => off < 0)));
-    }
-
     private sealed class Pot
     {
         private readonly PotSetup _setup;
@@ -106,6 +108,7 @@ public static class PotAccount
         public double Loss { get; }
         public int DryDays { get; private set; }
         public double RootEc => _medium > 0 ? _mediumSalt / _medium : 0;
+        public double WetEc => _mediumSalt / _setup.HeldLitres;
         public double Level => Wicking ? _reservoir / _setup.ReservoirLitres : Math.Max(0, _medium - Residue) / (_setup.HeldLitres - Residue);
         public double DaysLeft => Loss <= 0 ? 365 : Math.Min(365, (Wicking ? _reservoir : Math.Max(0, _medium - Residue)) / Loss);
         public double Room => (Wicking ? _setup.ReservoirLitres - _reservoir : 0) + Math.Max(0, _setup.HeldLitres - _medium);
@@ -219,6 +222,9 @@ public sealed record PotNow
 
     /// <summary>In the medium, at 25 °C.</summary>
     public required Expected RootEcMicrosiemensPerCm { get; init; }
+
+    /// <summary>What it would be with the medium wetted through: drying alone makes no pot salty. The round's lines are drawn on this.</summary>
+    public required Expected WetEcMicrosiemensPerCm { get; init; }
 
     /// <summary>Days it has been empty already.</summary>
     public required int DryDays { get; init; }

@@ -143,8 +143,8 @@ public static class RoundRules
             ? Due(RoundAct.Leach, read.On, LeachMillilitres(read.EcMicrosiemensPerCm), $"EC creeping: read {Ec(read.EcMicrosiemensPerCm)} on {Day(read.On)}, leached from {Ec(LeachAt(_plant, _options))}. The run-off is never poured back.", $"EC creeping, read {Ec(read.EcMicrosiemensPerCm)}")
             : null;
 
-        private Duty? LeachAsReckoned() => _read is null && CalendarDue() <= _today && _now is { } now && now.RootEcMicrosiemensPerCm.Low >= LeachAt(_plant, _options) && !LeachedLately()
-            ? Due(RoundAct.Leach, CalendarDue(), LeachMillilitres(now.RootEcMicrosiemensPerCm.Value), $"EC at the root is reckoned at {Ec(now.RootEcMicrosiemensPerCm)}, leached from {Ec(LeachAt(_plant, _options))}. A sample of the reservoir tells more. The run-off is never poured back.", "EC creeping")
+        private Duty? LeachAsReckoned() => _read is null && CalendarDue() <= _today && _now is { } now && now.WetEcMicrosiemensPerCm.Low >= LeachAt(_plant, _options) && !LeachedLately()
+            ? Due(RoundAct.Leach, CalendarDue(), LeachMillilitres(now.WetEcMicrosiemensPerCm.Value), $"EC at the root is reckoned at {Ec(now.WetEcMicrosiemensPerCm)}, leached from {Ec(LeachAt(_plant, _options))}. A sample of the reservoir tells more. The run-off is never poured back.", "EC creeping")
             : null;
 
         private bool LeachedLately() =>
@@ -153,7 +153,8 @@ public static class RoundRules
         /// <summary>Dry before its day, or dry for so long that it has to be wetted before it is fed.</summary>
         private Duty? Dry()
         {
-            if (_now is not { } now || now.Level.Value >= 0.02)
+            // A basket, a mount and an open mix are meant to dry between two feeds; only a missed one is more than that.
+            if (_now is not { } now || now.Level.Value >= 0.02 || (_plant.Pot.Culture != Culture.Wicking && Missed() == 0))
             {
                 return null;
             }
@@ -162,7 +163,7 @@ public static class RoundRules
             var dry = $"{Reservoir} is reckoned dry since {Day(since)}";
             if (now.DryDays >= _options.DryBeforeRewetting)
             {
-                return Due(RoundAct.PlainWater, since, RoomMillilitres(), $"{dry}: water it through first, plain; it is fed again {Math.Max(1, _plant.Pot.FeedEveryDays / 3)} days later.{MissedWords()}", "dry", Missed());
+                return Due(RoundAct.PlainWater, since, RoomMillilitres(), $"{dry}: water it through first, plain; it is fed again {Days(Math.Max(1, _plant.Pot.FeedEveryDays / 3))} later.{MissedWords()}", "dry", Missed());
             }
 
             if (_over is { } over && over < 0 && -over > Math.Max(1, _plant.Pot.FeedEveryDays / 4))
@@ -193,9 +194,9 @@ public static class RoundRules
                 return Due(RoundAct.PlainWater, due, _plant.Pot.FeedMillilitres, $"Plain water this time: EC read {Ec(read.EcMicrosiemensPerCm)} on {Day(read.On)}, above its feed (to {Ec(feed.High)}).", $"EC {Ec(read.EcMicrosiemensPerCm)}");
             }
 
-            if (_read is null && _now is { } salty && salty.RootEcMicrosiemensPerCm.Low > high)
+            if (_read is null && _now is { } salty && salty.WetEcMicrosiemensPerCm.Low > high)
             {
-                return Due(RoundAct.PlainWater, due, _plant.Pot.FeedMillilitres, $"Plain water this time: EC at the root is reckoned at {Ec(salty.RootEcMicrosiemensPerCm)}, above its feed (to {Ec(feed.High)}).", "EC creeping");
+                return Due(RoundAct.PlainWater, due, _plant.Pot.FeedMillilitres, $"Plain water this time: EC at the root is reckoned at {Ec(salty.WetEcMicrosiemensPerCm)}, above its feed (to {Ec(feed.High)}).", "EC creeping");
             }
 
             var words = _plant.Pot.LastFed is null ? "Never fed in this pot." : $"{Capital(Days(_today.DayNumber - _plant.Pot.LastFed.Value.DayNumber))} since its feed, every {Days(_plant.Pot.FeedEveryDays)} planned.{MissedWords()}";
@@ -204,9 +205,9 @@ public static class RoundRules
             {
                 words += $" {Reservoir} is reckoned {Percent(now.Level)} full.";
                 var limit = LeachAt(_plant, _options);
-                if (_read is null && now.RootEcMicrosiemensPerCm.Value >= limit)
+                if (_read is null && now.WetEcMicrosiemensPerCm.Value >= limit)
                 {
-                    words += $" EC at the root may be {Ec(now.RootEcMicrosiemensPerCm)}: sample it first, and leach from {Ec(limit)}.";
+                    words += $" EC at the root may be {Ec(now.WetEcMicrosiemensPerCm)}: sample it first, and leach from {Ec(limit)}.";
                     sign = "sample first";
                 }
                 else if (now.Level.Low > 0.6 && _plant.Setup!.Culture == Culture.Wicking)
@@ -290,6 +291,6 @@ public static class RoundRules
 
         private static string Lasts(PotNow now) => now.DaysLeft.High >= 60
             ? string.Create(CultureInfo.InvariantCulture, $"more than {Math.Floor(now.DaysLeft.Low):0} days")
-            : string.Create(CultureInfo.InvariantCulture, $"{now.DaysLeft.Value:0} days ({Math.Floor(now.DaysLeft.Low):0} to {now.DaysLeft.High:0})");
+            : string.Create(CultureInfo.InvariantCulture, $"{Days((int)Math.Round(now.DaysLeft.Value))} ({Math.Floor(now.DaysLeft.Low):0} to {now.DaysLeft.High:0})");
     }
 }

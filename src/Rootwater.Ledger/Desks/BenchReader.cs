@@ -1,8 +1,8 @@
 using Microsoft.EntityFrameworkCore;
 using Rootwater.Growing;
-using Rootwater.Growing.Bench;
 using Rootwater.Growing.Cupboard;
 using Rootwater.Growing.Mixing;
+using Rootwater.Growing.Rounds;
 using Rootwater.Growing.Waters;
 using Rootwater.Ledger.Rows;
 
@@ -22,10 +22,11 @@ internal static class BenchReader
         var bench = await BenchAsync(db, cancel);
         var day = asOf ?? BenchClock.DayAt(clock.GetUtcNow(), bench.Zone);
         var wants = (await WantsAsync(db, cancel)).ToDictionary(want => want.Id);
+        // Who is due for feed is the walk's to say; who gets plain water today needs no can.
+        var duties = (await RoundReader.PlanAsync(db, day, null, cancel)).Stops.Where(stop => stop.Duty.Act == RoundAct.Feed).ToDictionary(stop => stop.Plant.PlantId, stop => stop.Duty);
         var due = standing
-            .Where(plant => plant.Plant.WantId is not null)
-            .Select(plant => (plant, Over: FeedDue.DaysOver(plant.Pot.ToPot(), plant.Plant.States, day)))
-            .Where(pair => pair.Over is not null)
+            .Where(plant => plant.Plant.WantId is not null && duties.ContainsKey(plant.Plant.Id))
+            .Select(plant => (plant, Over: (int?)(day.DayNumber - duties[plant.Plant.Id].DueSince!.Value.DayNumber)))
             .ToList();
         return new BenchToday
         {

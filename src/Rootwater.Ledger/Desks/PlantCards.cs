@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using Rootwater.Growing.Bench;
+using Rootwater.Growing.Rounds;
 using Rootwater.Ledger.Facts;
 using Rootwater.Ledger.Rows;
 
@@ -12,9 +13,10 @@ internal static class PlantCards
     private const double CreepingAt = 1.5;
     private const int ReadingsOfDays = 60;
 
-    public static async Task<List<PlantCard>> ReadAsync(LedgerContext db, BenchQuery query, DateOnly today, CancellationToken cancel)
+    public static async Task<List<PlantCard>> ReadAsync(LedgerContext db, BenchQuery query, DateOnly today, CancellationToken cancel, WalkPlan? walk = null)
     {
         var asOf = query.AsOf ?? today;
+        var overdue = Overdue(walk ?? await RoundReader.PlanAsync(db, asOf, null, cancel));
         var plants = await db.Plants.ToListAsync(cancel);
         var parents = plants.ToDictionary(plant => plant.Id);
         var places = (await db.Places.ToListAsync(cancel)).ToDictionary(place => place.Id, ToPlace);
@@ -28,7 +30,7 @@ internal static class PlantCards
                     && (query.PlaceId is null || plant.PlaceId == query.PlaceId)
                     && (query.Kind is null || string.Equals(plant.Kind, query.Kind, StringComparison.OrdinalIgnoreCase))
                     && (query.State is not { } state || plant.States.Contains(state)))
-                .Select(plant => Card(plant, pots[plant.Id].FirstOrDefault(), plant.PlaceId is { } at ? places.GetValueOrDefault(at) : null, parents, creeping.GetValueOrDefault(plant.Id), asOf))
+                .Select(plant => Card(plant, pots[plant.Id].FirstOrDefault(), plant.PlaceId is { } at ? places.GetValueOrDefault(at) : null, parents, creeping.GetValueOrDefault(plant.Id), overdue))
                 .Where(card => (query.Due is not { } due || due == card.DaysOverdue is not null)
                     && (query.Trouble is not { } trouble || trouble == card.Trouble.Count > 0)
                     && (query.InQuarantine is not { } apart || apart == card.Quarantine is not null)
@@ -60,12 +62,15 @@ internal static class PlantCards
         var place = plant.PlaceId is { } at ? await db.Places.FirstOrDefaultAsync(row => row.Id == at, cancel) : null;
         var pot = await db.Pots.FirstOrDefaultAsync(row => row.PlantId == plantId && row.LeftOn == null, cancel);
         var creeping = await CreepingAsync(db, [plant], asOf, cancel);
-        return Card(plant, pot, place is null ? null : ToPlace(place), line, creeping.GetValueOrDefault(plantId), asOf);
+        return Card(plant, pot, place is null ? null : ToPlace(place), line, creeping.GetValueOrDefault(plantId), Overdue(await RoundReader.PlanAsync(db, asOf, plantId, cancel)));
     }
+
+    private static Dictionary<Guid, int> Overdue(WalkPlan walk) =>
+        walk.Stops.Where(stop => stop.Duty.IsDue).ToDictionary(stop => stop.Plant.PlantId, stop => walk.AsOf.DayNumber - stop.Duty.DueSince!.Value.DayNumber);
 
     public static Place ToPlace(PlaceRow row) => new(row.Id, row.Name, row.WalkOrder, row.Light, row.Warmth);
 
-    private static PlantCard Card(PlantRow plant, PotRow? pot, Place? place, Dictionary<Guid, PlantRow> parents, string? creeping, DateOnly asOf) => new()
+    private static PlantCard Card(PlantRow plant, PotRow? pot, Place? place, Dictionary<Guid, PlantRow> parents, string? creeping, Dictionary<Guid, int> overdue) => new()
     {
         Id = plant.Id,
         Number = plant.Number,
@@ -78,8 +83,7 @@ internal static class PlantCards
         States = plant.States,
         LivingLeaves = plant.LivingLeaves,
         SpikeMillimetres = plant.SpikeMillimetres,
-        // Plain water fills a pot as well as feed does.
-        DaysOverdue = pot is null || plant.LostOn is not null ? null : FeedDue.DaysOver(pot.ToPot() with { LastFed = pot.LastGivenOn }, plant.States, asOf),
+        DaysOverdue = overdue.TryGetValue(plant.Id, out var days) ? days : null,
         LastFed = plant.LastFedOn,
         Trouble = creeping is null ? plant.LeafTrouble : [.. plant.LeafTrouble, creeping],
         Quarantine = plant.Quarantine is { Ended: null } open ? open : null,

@@ -27,6 +27,10 @@ internal static class PotModels
         LeafAreaSquareMetres = LeafSquareMetresPerMediumLitre * pot.MediumLitres,
     };
 
+    /// <summary>Null where its medium is not known, or its sizes are beyond what the model takes.</summary>
+    public static PotSetup? TrySetupOf(PotRow pot) =>
+        FindMedium(pot.Medium) is null || pot.MediumLitres is < 0.02 or > 50 || (pot.Culture == Culture.Wicking && pot.ReservoirLitres is < 0.01 or > 50) ? null : SetupOf(pot);
+
     public static string LeafAssumption(PotSetup setup) =>
         FormattableString.Invariant($"Leaf area was not measured: {setup.LeafAreaSquareMetres * 1e4:0} cm² is taken from the size of the pot.");
 
@@ -44,10 +48,12 @@ internal static class PotModels
             (Component.Phosphate, p), (Component.Sulfate, sulfate), (Component.Hydrogen, nitrate + 3 * p + 2 * sulfate - k - 2 * ca - 2 * mg));
     }
 
-    private static Medium MediumOf(string name)
+    private static Medium MediumOf(string name) => FindMedium(name)
+        ?? throw new EntryException("medium", name, "a medium whose values are known: " + string.Join(", ", Media.All.Select(medium => medium.Id.Replace('-', ' '))));
+
+    private static Medium? FindMedium(string name)
     {
         var id = name.Trim().ToLowerInvariant().Replace(' ', '-');
-        return Media.All.FirstOrDefault(medium => medium.Id == id || string.Equals(medium.Name, name, StringComparison.OrdinalIgnoreCase))
-            ?? throw new EntryException("medium", name, "a medium whose values are known: " + string.Join(", ", Media.All.Select(medium => medium.Id.Replace('-', ' '))));
+        return Media.All.FirstOrDefault(medium => medium.Id == id || string.Equals(medium.Name, name, StringComparison.OrdinalIgnoreCase));
     }
 }

@@ -1,3 +1,4 @@
+using Rootwater.Growing;
 using Rootwater.Growing.Bench;
 using Rootwater.Ledger.Facts;
 
@@ -18,6 +19,10 @@ public sealed record RoundSheet
 {
     public required Guid? RoundId { get; init; }
     public required DateOnly AsOf { get; init; }
+    public required string BenchName { get; init; }
+
+    /// <summary>IANA name of the zone whose clock the bench keeps: the phone dates what it queues by it.</summary>
+    public required string Zone { get; init; }
 
     /// <summary>Last reading of the air, °C.</summary>
     public double? AirTemperatureCelsius { get; init; }
@@ -28,6 +33,9 @@ public sealed record RoundSheet
 
     /// <summary>States proposed from what was logged, to confirm or not.</summary>
     public required IReadOnlyList<StateProposal> Proposals { get; init; }
+
+    /// <summary>What holds for the whole walk, in words: feeds that were missed.</summary>
+    public required IReadOnlyList<string> Notes { get; init; }
 }
 
 /// <summary>One plant on the walk.</summary>
@@ -42,14 +50,30 @@ public sealed record RoundStop
     public string? CanLetter { get; init; }
     public required double Millilitres { get; init; }
 
+    /// <summary>The water for plain water and a leach: the softest that has a report; null where none has.</summary>
+    public Guid? WaterId { get; init; }
+    public string? WaterName { get; init; }
+
     /// <summary>Why it is due, or not, in words.</summary>
     public required string Why { get; init; }
+
+    /// <summary>A few words for a tag: "EC creeping, read 1.6", "dry", "look first"; null where nothing stands out.</summary>
+    public string? Sign { get; init; }
+
+    /// <summary>How full the pot is reckoned to be, 0 to 1: a reckoning, not a reading.</summary>
+    public Expected? Level { get; init; }
+
+    /// <summary>Growths that live, with the leaves and spikes that live on them, to tap at.</summary>
+    public required IReadOnlyList<Growth> Growths { get; init; }
 
     /// <summary>Given or skipped on this round already.</summary>
     public Guid? DoneFactId { get; init; }
     public Pouring? DoneWhat { get; init; }
     public SkipReason? Skipped { get; init; }
     public required bool Quarantine { get; init; }
+
+    /// <summary>How it is handled in quarantine, in words.</summary>
+    public string? QuarantineWords { get; init; }
 }
 
 /// <summary>A can to pour from.</summary>
@@ -63,7 +87,8 @@ public sealed record AbsenceSheet(DateOnly From, DateOnly To, IReadOnlyList<Abse
 
 /// <summary>One pot while the grower is away.</summary>
 /// <param name="Plant">The plant.</param>
-/// <param name="LastsDays">How many days the water lasts once filled, with its band.</param>
-/// <param name="RunsDryOn">Null where it lasts beyond the absence.</param>
+/// <param name="LastsDays">How many days the water lasts once filled, with its band; null at dry rest or where the pot is not reckoned.</param>
+/// <param name="RunsDryOn">When it needs water at the latest, by the near edge of that band; null where it lasts beyond the absence.</param>
+/// <param name="WaterOn">The visits on which it gets water.</param>
 /// <param name="Todo">In words.</param>
-public sealed record AbsenceLine(PlantCard Plant, Growing.Expected LastsDays, DateOnly? RunsDryOn, string Todo);
+public sealed record AbsenceLine(PlantCard Plant, Expected? LastsDays, DateOnly? RunsDryOn, IReadOnlyList<DateOnly> WaterOn, string Todo);

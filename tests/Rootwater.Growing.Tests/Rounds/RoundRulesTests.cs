@@ -90,6 +90,21 @@ public sealed class RoundRulesTests
     }
 
     [Theory]
+    [InlineData(7, RoundAct.Feed)]
+    [InlineData(15, RoundAct.PlainWater)]
+    public void A_basket_is_meant_to_dry_and_only_a_missed_feed_is_wetted_first(int daysAgo, RoundAct act)
+    {
+        var plant = Shelf.Plant(daysAgo);
+        var basket = plant with
+        {
+            Pot = plant.Pot with { Culture = Culture.Basket, Medium = "bark mix", MediumLitres = 0.4, ReservoirLitres = 0 },
+            Setup = new() { Id = plant.PlantId, Medium = Rootwater.Growing.Pots.Media.ById("bark-mix"), MediumLitres = 0.4, Culture = Culture.Basket, LeafAreaSquareMetres = 0.016 },
+        };
+        Judge(basket).Act.ShouldBe(act);
+        Judge(basket).Now!.DryDays.ShouldBeGreaterThan(2);
+    }
+
+    [Theory]
     [InlineData(1600, RoundAct.Leach)]
     [InlineData(1300, RoundAct.PlainWater)]
     [InlineData(800, RoundAct.Feed)]
