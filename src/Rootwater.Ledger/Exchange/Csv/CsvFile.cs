@@ -43,7 +43,7 @@ public sealed record CsvFile(IReadOnlyList<string> Headings, IReadOnlyList<CsvFi
 
             return new CsvFile(headings ?? throw new EntryException("file", null, "a first row with the names of the columns: this file is empty"), rows);
         }
-        catch (Exception broken) when (broken is CsvException or System.Text.DecoderFallbackException or InvalidDataException)
+        catch (Exception broken) when (broken is CsvFormatException or CsvValidationException or System.Text.DecoderFallbackException or InvalidDataException)
         {
             throw new EntryException("file", null, $"a CSV file in UTF-8 ({broken.Message})");
         }

@@ -28,7 +28,7 @@ public sealed class FactSheet
     /// <summary>Columns of what it says.</summary>
     public IReadOnlyList<SheetField> Fields => _fields;
 
-    public IEnumerable<string> Columns => Stamps.Concat(_fields.Select(field => field.Name));
+    public IEnumerable<string> Columns => Stamps.Concat(_fields.Select(one => one.Name));
 
     public static FactSheet? Of(string kind) => FactKinds.All.TryGetValue(kind, out var known) ? new FactSheet(kind, known.Type) : null;
 
