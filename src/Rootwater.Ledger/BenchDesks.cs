@@ -19,7 +19,9 @@ public sealed class BenchDesks : IAsyncDisposable
         Settings = new SettingsDesk(database, Log, clock);
         Time = new BenchTime(database, clock);
         Facts = new FactDesk(database, Log, clock);
-        Plants = new PlantDesk(database, Log, clock);
+        var photos = new PhotoDesk(database, Facts, clock);
+        Photos = photos;
+        Plants = new PlantDesk(database, Log, clock) { RemovePictures = (hashes, _) => photos.RemoveAsync(hashes) };
         Nutrients = new NutrientLedger(database);
         Rounds = new RoundDesk(database, clock);
     }
@@ -35,6 +37,7 @@ public sealed class BenchDesks : IAsyncDisposable
     public BenchTime Time { get; }
     public IFactDesk Facts { get; }
     public IPlantDesk Plants { get; }
+    public IPhotoDesk Photos { get; }
     public INutrientLedger Nutrients { get; }
     public IRoundDesk Rounds { get; }
 
@@ -75,6 +78,7 @@ public static class BenchServices
         .AddSingleton(_ => desks.Time)
         .AddSingleton(_ => desks.Facts)
         .AddSingleton(_ => desks.Plants)
+        .AddSingleton(_ => desks.Photos)
         .AddSingleton(_ => desks.Nutrients)
         .AddSingleton(_ => desks.Rounds);
 }

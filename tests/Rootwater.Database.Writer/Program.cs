@@ -6,7 +6,7 @@ using Rootwater.Ledger.Facts;
 var (file, plant, place, writers) = (args[0], Guid.Parse(args[1]), Guid.Parse(args[2]), int.Parse(args[3], System.Globalization.CultureInfo.InvariantCulture));
 using var output = Console.OpenStandardOutput();
 var speaking = new Lock();
-var databases = await Task.WhenAll(Enumerable.Range(0, writers).Select(_ => BenchDatabase.OpenAsync(new LedgerOptions { Location = file, CreateIfMissing = false, LockWait = TimeSpan.FromSeconds(30) })));
+var databases = await Task.WhenAll(Enumerable.Range(0, writers).Select(_ => BenchDatabase.OpenAsync(new LedgerOptions { Location = file, CreateIfMissing = false, LockWait = TimeSpan.FromMinutes(10) })));
 // One write each beforehand, so that the killer's clock starts when the code is compiled and under way.
 await Task.WhenAll(databases.Select((database, writer) => WriteAsync(new FactLog(database, TimeProvider.System, device: $"writer {writer}"))));
 Say("ready\n");

@@ -16,6 +16,7 @@ public static class RootwaterApi
         Pots(api);
         api.MapPlants();
         api.MapRounds();
+        api.MapPhotos();
         api.Map("/{**rest}", () => Results.Problem(statusCode: StatusCodes.Status404NotFound, title: "No such address", detail: "docs/guide/api.md lists what there is."));
     }
 

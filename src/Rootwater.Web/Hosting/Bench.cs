@@ -15,7 +15,12 @@ public static class Bench
     public static async Task AddBenchAsync(this WebApplicationBuilder builder, bool demo)
     {
         var location = builder.Configuration[DatabaseSetting] ?? Environment.GetEnvironmentVariable(DatabaseVariable);
-        var options = new LedgerOptions { Location = string.IsNullOrWhiteSpace(location) ? null : location };
+        var options = new LedgerOptions
+        {
+            Location = string.IsNullOrWhiteSpace(location) ? null : location,
+            PhotosFolder = builder.Configuration["photos"] ?? Environment.GetEnvironmentVariable("ROOTWATER_PHOTOS"),
+            BackupFolder = builder.Configuration["backups"] ?? Environment.GetEnvironmentVariable("ROOTWATER_BACKUPS"),
+        };
         var desks = await BenchDesks.OpenAsync(options, demo, device: "web");
         builder.Services.AddBench(desks);
         builder.AddHomeNetwork(desks);

@@ -13,8 +13,8 @@ namespace Rootwater.Database.Tests.Sqlite;
 /// </summary>
 public sealed class KilledWritersTests : IAsyncLifetime
 {
-    private const int WritersInAProgram = 3;
-    private const int ProgramsAtOnce = 4;
+    private const int WritersInAProgram = 2;
+    private const int ProgramsAtOnce = 2;
 
     private readonly SqliteHost _host = new();
     private readonly SmallBench _small = new();

@@ -73,7 +73,7 @@ internal static class DarwinCoreRecord
             ["cultivarEpithet"] = name.Cultivar ?? "",
             ["taxonRank"] = name.Cultivar is not null ? "cultivar" : name.Grex is not null ? "grex" : below is not null ? NameWriter.RankTerm(below.Rank, below.IsNotho) : name.Species is not null ? "species" : name.Genus is not null ? "genus" : "",
             ["nomenclaturalCode"] = name.Grex is not null || name.Cultivar is not null ? "ICNCP" : "ICN",
-            ["identificationQualifier"] = name.Qualifier switch { NameQualifier.Affinis => $"aff. {name.Species}", NameQualifier.Confer => $"cf. {name.Species}", _ => "" },
+            ["identificationQualifier"] = name.Qualifier switch { NameQualifier.Near => $"aff. {name.Species}", NameQualifier.Compare => $"cf. {name.Species}", _ => "" },
             ["dateIdentified"] = determined is null ? "" : Day(Days(determined.When)),
             ["identificationRemarks"] = determined?.Evidence ?? "",
             ["previousIdentifications"] = string.Join(" | ", earlier),
