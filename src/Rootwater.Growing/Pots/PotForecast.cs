@@ -20,6 +20,12 @@ public sealed record PotForecastRequest
     public double LeachAtEcMicrosiemensPerCm { get; init; } = 1500;
     public PotParameters Parameters { get; init; } = PotParameters.Default;
 
+    /// <summary>What the bands are made of: the stated spreads, or those a calibration left for this pot.</summary>
+    public IReadOnlyList<Uncertain> Spreads { get; init; } = Uncertain.All;
+
+    /// <summary>What the parameters were fitted to, as the first note says it; null when to nothing.</summary>
+    public string? FittedTo { get; init; }
+
     /// <summary>Hours between the points of the forecast; null for six up to a week and twelve beyond. The bands are solved more rarely and drawn straight in between.</summary>
     public double? PointEveryHours { get; init; }
 

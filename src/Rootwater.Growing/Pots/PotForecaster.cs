@@ -33,8 +33,8 @@ public static class PotForecaster
         var coarse = CoarseIndices(stops);
         var coarseStops = coarse.Select(index => stops[index] with { Renews = true }).ToArray();
         var coarseRests = coarse.Select(index => rests[index]).ToArray();
-        var variants = new List<Series>(2 * Uncertain.All.Count);
-        foreach (var one in Uncertain.All)
+        var variants = new List<Series>(2 * request.Spreads.Count);
+        foreach (var one in request.Spreads)
         {
             foreach (var change in (Func<PotParameters, PotParameters>[])[one.Low, one.High])
             {
@@ -43,7 +43,7 @@ public static class PotForecaster
                 var parameters = change(request.Parameters);
 
                 // Under the same carbon dioxide the medium rests at the same base, apart from what drifts with the totals, which the linear form follows.
-                var lent = new Lent(parameters.Log10PCO2Shift == request.Parameters.Log10PCO2Shift ? coarseRests : null, run.TraceProtons);
+                var lent = new Lent(parameters.Log10PCO2Shift == request.Parameters.Log10PCO2Shift && parameters.RestingPHShift == request.Parameters.RestingPHShift ? coarseRests : null, run.TraceProtons);
                 PotSchedule.Follow(coarseStops, parameters, request.Setup, request.Climate, request.Start, (_, _, looks) => series.Set(coarse[i++], looks), lent);
                 series.FillFrom(middle, coarse, stops);
                 variants.Add(series);

@@ -16,6 +16,12 @@ public sealed record PotParameters
     /// <summary>Factor on the base the medium gives when fresh.</summary>
     public double BaseFactor { get; init; } = 1;
 
+    /// <summary>Added to the pH at which the medium rests.</summary>
+    public double RestingPHShift { get; init; }
+
+    /// <summary>Factor on the neutral salt the medium leaches when fresh.</summary>
+    public double SaltFactor { get; init; } = 1;
+
     /// <summary>Factor on evaporation and transpiration together.</summary>
     public double WaterLossFactor { get; init; } = 1;
 
@@ -109,9 +115,11 @@ public sealed record PotParameters
     internal void Check()
     {
         PotInputException.RequireWithin("parameters.stepHours", StepHours, 0.25, 12, "hours");
-        foreach (var (name, value) in new[] { (nameof(ExchangeFactor), ExchangeFactor), (nameof(BaseFactor), BaseFactor), (nameof(WaterLossFactor), WaterLossFactor), (nameof(UptakeFactor), UptakeFactor) })
+        foreach (var (name, value) in new[] { (nameof(ExchangeFactor), ExchangeFactor), (nameof(BaseFactor), BaseFactor), (nameof(SaltFactor), SaltFactor), (nameof(WaterLossFactor), WaterLossFactor), (nameof(UptakeFactor), UptakeFactor) })
         {
             PotInputException.RequireWithin("parameters." + name, value, 0, 100, "(a factor)");
         }
+
+        PotInputException.RequireWithin("parameters." + nameof(RestingPHShift), RestingPHShift, -4, 4, "(pH)");
     }
 }

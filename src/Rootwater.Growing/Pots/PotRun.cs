@@ -5,6 +5,9 @@ namespace Rootwater.Growing.Pots;
 /// <summary>One run of the two compartments. Steps in place; made anew for each run, deterministic in its arguments.</summary>
 internal sealed class PotRun
 {
+    /// <summary>Below this a syringe draws nothing: what is read then is the medium's water.</summary>
+    private const double LeastReadLitres = 0.002;
+
     private readonly PotParameters _parameters;
     private readonly PotSetup _setup;
     private readonly PotChemistry _chemistry;
@@ -31,7 +34,7 @@ internal sealed class PotRun
         _setup = setup;
         _loss = WaterLoss.Of(setup, climate, parameters);
         var log10PCO2 = climate.Log10PotPCO2Atmospheres + parameters.Log10PCO2Shift;
-        _chemistry = new PotChemistry(_loss.MediumCelsius, log10PCO2, setup.Medium.RestingPHAt(log10PCO2));
+        _chemistry = new PotChemistry(_loss.MediumCelsius, log10PCO2, setup.Medium.RestingPHAt(log10PCO2) + parameters.RestingPHShift);
         _held = setup.HeldLitres;
         _medium = start.Medium.Mol.AsSpan().ToArray();
         _reservoir = start.Reservoir.Mol.AsSpan().ToArray();
@@ -40,7 +43,7 @@ internal sealed class PotRun
         _freshBase = setup.Medium.BaseMeqPerLitre * setup.MediumLitres * parameters.BaseFactor / 1000;
         _acidRoom = setup.Medium.AcidMeqPerLitre * setup.MediumLitres / 1000;
         _baseHeld = start.BaseHeldMeq * parameters.BaseFactor / 1000;
-        _saltLeft = start.SaltLeftMeq / 1000;
+        _saltLeft = start.SaltLeftMeq * parameters.SaltFactor / 1000;
         Budget = new PotBudgetKeeper(_medium, _reservoir, _mediumLitres + _reservoirLitres);
     }
 
@@ -258,12 +261,7 @@ internal sealed class PotRun
         if (_sinceGas > 0)
         {
             var open = _chemistry.Open(mol, litres);
-            var balanced = open.TotalsMolPerKgWater[Component.Carbonate] * litres;
-            var gained = (balanced - mol[(int)Component.Carbonate]) * Decay.ShareGone(gasPerHour * _sinceGas);
-            mol[(int)Component.Carbonate] += gained;
-            mol[(int)Component.Hydrogen] += 2 * gained;
-            Budget.FromAir[(int)Component.Carbonate] += gained;
-            Budget.FromAir[(int)Component.Hydrogen] += 2 * gained;
+            var balanced = BringGas(mol, litres, gasPerHour, open);
 
             // Off balance by less than 1 % of the free carbon dioxide, the open solution is the answer: 0.005 of pH at most, and one solve saved.
             if (Math.Abs(balanced - mol[(int)Component.Carbonate]) <= 0.01 * _chemistry.FreeCarbonDioxideMolPerKgWater * litres)
@@ -281,6 +279,59 @@ internal sealed class PotRun
 
         return new WaterLook(solution.PH, ec * ecRatio);
     }
+
+    private double BringGas(double[] mol, double litres, double gasPerHour, Chemistry.Equilibrium.Solution open)
+    {
+        var balanced = open.TotalsMolPerKgWater[Component.Carbonate] * litres;
+        var gained = (balanced - mol[(int)Component.Carbonate]) * Decay.ShareGone(gasPerHour * _sinceGas);
+        mol[(int)Component.Carbonate] += gained;
+        mol[(int)Component.Hydrogen] += 2 * gained;
+        Budget.FromAir[(int)Component.Carbonate] += gained;
+        Budget.FromAir[(int)Component.Hydrogen] += 2 * gained;
+        return balanced;
+    }
+
+    /// <summary>
+    /// Looks at the reservoir (or, where there is none, the medium) alone, for a fit that has one reading there: half the solves of a whole look. With the
+    /// slope of pH against base, pH per mol/L, where it is asked for: how unsure a pH is where nothing buffers.
+    /// </summary>
+    public (WaterLook Look, double PHPerBase) LookWhereRead(bool inReservoir, bool withSlope)
+    {
+        inReservoir &= _reservoirLitres > LeastReadLitres;
+        var (mol, litres) = inReservoir ? (_reservoir, _reservoirLitres) : (_medium, _mediumLitres);
+        var look = inReservoir ? Look(mol, litres, _parameters.ReservoirGasExchangePerHour, ref _ecRatioReservoir) : Look(mol, litres, _parameters.MediumGasExchangePerHour, ref _ecRatioMedium);
+        if (!withSlope)
+        {
+            return (look, 0);
+        }
+
+        const double step = 2e-5;
+        var shifted = (double[])mol.Clone();
+        shifted[(int)Component.Hydrogen] -= step * litres;
+        return (look, (_chemistry.Closed(shifted, litres).PH - look.PH) / step);
+    }
+
+    /// <summary>Carbon dioxide is brought on for the hours gone by, without a look; before something is done to the pot, since a leach mixes the two waters.</summary>
+    public void SettleGas()
+    {
+        if (_sinceGas > 0 && _mediumLitres > 0)
+        {
+            BringGas(_medium, _mediumLitres, _parameters.MediumGasExchangePerHour, _chemistry.Open(_medium, _mediumLitres));
+        }
+
+        if (_sinceGas > 0 && _reservoirLitres > LeastReadLitres)
+        {
+            BringGas(_reservoir, _reservoirLitres, _parameters.ReservoirGasExchangePerHour, _chemistry.Open(_reservoir, _reservoirLitres));
+        }
+
+        _sinceGas = 0;
+    }
+
+    /// <summary>Alkalinity of the medium's water, meq/L.</summary>
+    public double MediumAlkalinityMeqPerLitre() => _chemistry.Closed(_medium, _mediumLitres).AlkalinityMeqPerKgWater;
+
+    /// <summary>The hours whose carbon dioxide has been accounted for by now.</summary>
+    public void GasIsSettled() => _sinceGas = 0;
 
     /// <summary>Saturation index of brushite in the medium's water as it stands; null without calcium or phosphate.</summary>
     public double? BrushiteIndex() => _chemistry.Closed(_medium, _mediumLitres).SaturationIndex(Chemistry.Saturation.Mineral.Brushite);

@@ -33,6 +33,16 @@ public sealed record PotState
     /// <summary>Salt that still leaches out of the medium, meq in the whole pot.</summary>
     public required double SaltLeftMeq { get; init; }
 
+    /// <summary>
+    /// Base and salt counted as the data sheet counts them, so that a run which multiplies them by these parameters' factors starts from what is really
+    /// there. For going on from the end of a run with fitted parameters.
+    /// </summary>
+    public PotState AsSheetOf(PotParameters parameters) => this with
+    {
+        BaseHeldMeq = parameters.BaseFactor > 0 ? BaseHeldMeq / parameters.BaseFactor : BaseHeldMeq,
+        SaltLeftMeq = parameters.SaltFactor > 0 ? SaltLeftMeq / parameters.SaltFactor : SaltLeftMeq,
+    };
+
     /// <summary>A pot just filled with one solution: medium wet through, reservoir full, and the medium as its data sheet says.</summary>
     public static PotState FilledWith(PotSetup setup, ComponentAmounts molPerKgWater) => new()
     {
