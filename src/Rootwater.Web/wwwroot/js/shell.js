@@ -51,3 +51,22 @@ document.addEventListener("keydown", event => {
   open.open = false;
   open.querySelector("summary")?.focus();
 });
+
+// A part of a drawing is a button: Enter and Space press it. (SVG has no button of its own.)
+document.addEventListener("keydown", event => {
+  if ((event.key !== "Enter" && event.key !== " ") || !(event.target instanceof SVGElement) || event.target.getAttribute("role") !== "button") return;
+  event.preventDefault();
+  event.target.dispatchEvent(new MouseEvent("click", { bubbles: true }));
+});
+
+// One year of a strip comes into view sideways; the page itself stays where it is.
+document.addEventListener("click", event => {
+  const step = event.target instanceof Element ? event.target.closest("[data-strip]") : null;
+  const panel = step && document.getElementById(step.dataset.strip);
+  if (!panel) return;
+  event.preventDefault();
+  event.stopPropagation();
+  const calm = matchMedia("(prefers-reduced-motion: reduce)").matches;
+  const strip = panel.parentElement;
+  strip.scrollBy({ left: panel.getBoundingClientRect().left - strip.getBoundingClientRect().left, behavior: calm ? "instant" : "smooth" });
+}, true);
