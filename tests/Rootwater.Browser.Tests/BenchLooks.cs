@@ -6,7 +6,7 @@ namespace Rootwater.Browser.Tests;
 public sealed class BenchLooks(Browsers browsers, FixtureProgram program) : IClassFixture<Browsers>, IClassFixture<FixtureProgram>
 {
     public static TheoryData<string, Screen> Pages => new(
-        from page in new[] { "/bench", "/bench?view=table", "/bench?words=den&lost=true", "more" }
+        from page in new[] { "/bench", "/bench?view=table", "/bench?words=den&lost=true", "more", "/plants/17", "/plants/14", "/plants/18", "leaf sheet", "menu", "spike sheet", "refused" }
         from screen in new[] { Screen.Phone, Screen.Laptop }
         select new TheoryDataRow<string, Screen>(page, screen));
 
@@ -27,10 +27,38 @@ public sealed class BenchLooks(Browsers browsers, FixtureProgram program) : ICla
                 await page.GoAsync("/bench");
                 await page.EvaluateAsync("document.querySelector('[data-more]').open = true");
                 break;
+            case "leaf sheet":
+                await page.GoAsync("/plants/14");
+                await page.GetByRole(AriaRole.Button, new() { Name = "bulb 3, leaf 1, yellowing" }).ClickAsync();
+                await page.Locator("dialog.entry[open]").WaitForAsync();
+                break;
+            case "menu":
+                await MenuAsync(page);
+                break;
+            case "spike sheet":
+                await MenuAsync(page);
+                await page.GetByRole(AriaRole.Button, new() { Name = "Spike, buds, flowers" }).ClickAsync();
+                await page.GetByLabel("Buds", new() { Exact = true }).WaitForAsync();
+                break;
+            case "refused":
+                await MenuAsync(page);
+                await page.GetByRole(AriaRole.Button, new() { Name = "Repotted" }).ClickAsync();
+                await page.GetByLabel("Medium", new() { Exact = true }).FillAsync("");
+                await page.GetByLabel("Poured at one feed").FillAsync("much");
+                await page.GetByRole(AriaRole.Button, new() { Name = "Save" }).ClickAsync();
+                await page.Locator("dialog .wrong").First.WaitForAsync();
+                break;
             default:
                 await page.GoAsync(what);
                 break;
         }
+    }
+
+    private static async Task MenuAsync(IPage page)
+    {
+        await page.GoAsync("/plants/17");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Enter…" }).ClickAsync();
+        await page.Locator("dialog.entry[open]").WaitForAsync();
     }
 
     private static string Name(string what) => System.Text.RegularExpressions.Regex.Replace(what, "[^A-Za-z0-9]+", "_");

@@ -10,8 +10,10 @@ using Rootwater.Growing.Waters;
 using Rootwater.Ledger.Desks;
 using Rootwater.Ledger.Facts;
 using Rootwater.Web.Components.Layout;
+using Rootwater.Web.Components.Plots;
 using Rootwater.Web.Pages.Bench;
 using Rootwater.Web.Pages.Cupboard;
+using Rootwater.Web.Pages.Plant.Entries;
 using Rootwater.Web.Texts;
 
 namespace Rootwater.Web.Tests;
@@ -19,7 +21,22 @@ namespace Rootwater.Web.Tests;
 /// <summary>Every word a page shows comes from a resource file, and every word there is used.</summary>
 public sealed partial class TextsTests
 {
-    public static TheoryData<Type> Words => new(typeof(ShellText), typeof(HomeText), typeof(MixingText), typeof(CupboardText), typeof(WaterText), typeof(BenchText), typeof(TermText), typeof(NetworkText));
+    // One to a line: two who add one each do not meet.
+    public static TheoryData<Type> Words =>
+    [
+        typeof(ShellText),
+        typeof(HomeText),
+        typeof(MixingText),
+        typeof(CupboardText),
+        typeof(WaterText),
+        typeof(BenchText),
+        typeof(TermText),
+        typeof(NetworkText),
+        typeof(PlantText),
+        typeof(FactsText),
+        typeof(ForgetText),
+        typeof(NewPlantText),
+    ];
 
     [Theory]
     [MemberData(nameof(Words))]
@@ -42,7 +59,13 @@ public sealed partial class TextsTests
         .Concat(PageList.First.Concat(PageList.Rest).Select(entry => entry.Word))
         .Concat(Names<BenchOrder>("Order")).Concat(Names<PlantState>("State")).Concat(Names<LeafSign>("Sign")).Concat(Names<LeafPart>("Part")).Concat(Names<LeafLoss>("Loss"))
         .Concat(Names<SpikeEnd>("End")).Concat(Names<Habit>("Habit")).Concat(Names<GrowthForm>("Form")).Concat(Names<Culture>("Culture")).Concat(Names<Propagation>("Raised"))
-        .Concat(Names<VirusTestMethod>("Method")).Concat(Names<VirusTestResult>("Result")).Concat(Names<Pouring>("Poured")).Concat(Names<ReadingOf>("Of")).Concat(Names<ReadingFrom>("From"));
+        .Concat(Names<VirusTestMethod>("Method")).Concat(Names<VirusTestResult>("Result")).Concat(Names<Pouring>("Poured")).Concat(Names<ReadingOf>("Of")).Concat(Names<ReadingFrom>("From"))
+        .Concat(Names<EntryKind>("Entry")).Concat(Names<WhenKnown>("Known")).Concat(WeeksPlot.Stack.Select(symbol => "Element" + symbol)).Concat(SheetWords())
+        .Concat(["Fieldnameasreceived", "Fieldwildlocality"]);
+
+    // The sheets name their fields, hints and headings by key.
+    private static IEnumerable<string> SheetWords() => Directory.EnumerateFiles(Path.Combine(Repository(), "src", "Rootwater.Web", "Pages", "Plant", "Entries"), "*.cs")
+        .SelectMany(file => Quoted().Matches(File.ReadAllText(file)).Select(match => match.Groups[1].Value)).SelectMany(word => new[] { word, "Field" + word.Replace(" ", "", StringComparison.Ordinal) });
 
     private static IEnumerable<string> Both()
     {
