@@ -24,6 +24,8 @@ public sealed class BenchDesks : IAsyncDisposable
         Plants = new PlantDesk(database, Log, clock) { RemovePictures = (hashes, _) => photos.RemoveAsync(hashes) };
         Nutrients = new NutrientLedger(database);
         Rounds = new RoundDesk(database, clock);
+        Readings = new ReadingDesk(database, Facts, Time);
+        Year = new YearDesk(database, Plants, Time);
     }
 
     public BenchDatabase Database { get; }
@@ -40,6 +42,8 @@ public sealed class BenchDesks : IAsyncDisposable
     public IPhotoDesk Photos { get; }
     public INutrientLedger Nutrients { get; }
     public IRoundDesk Rounds { get; }
+    public IReadingDesk Readings { get; }
+    public IYearDesk Year { get; }
 
     /// <summary>Opens the bench.</summary>
     /// <param name="options">Where it is kept.</param>
@@ -75,6 +79,8 @@ public static class BenchServices
         .AddSingleton(_ => desks.Pots)
         .AddSingleton(_ => desks.Backups)
         .AddSingleton(_ => desks.Settings)
+        .AddSingleton(_ => desks.Readings)
+        .AddSingleton(_ => desks.Year)
         .AddSingleton(_ => desks.Time)
         .AddSingleton(_ => desks.Facts)
         .AddSingleton(_ => desks.Plants)

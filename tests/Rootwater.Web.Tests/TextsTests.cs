@@ -11,6 +11,7 @@ using Rootwater.Ledger.Desks;
 using Rootwater.Ledger.Facts;
 using Rootwater.Web.Components.Layout;
 using Rootwater.Web.Components.Plots;
+using Rootwater.Web.Numbers;
 using Rootwater.Web.Pages.Bench;
 using Rootwater.Web.Pages.Cupboard;
 using Rootwater.Web.Pages.Plant.Entries;
@@ -36,6 +37,10 @@ public sealed partial class TextsTests
         typeof(FactsText),
         typeof(ForgetText),
         typeof(NewPlantText),
+        typeof(ReadingText),
+        typeof(LoggerText),
+        typeof(YearText),
+        typeof(SettingsText),
     ];
 
     [Theory]
@@ -60,8 +65,10 @@ public sealed partial class TextsTests
         .Concat(Names<BenchOrder>("Order")).Concat(Names<PlantState>("State")).Concat(Names<LeafSign>("Sign")).Concat(Names<LeafPart>("Part")).Concat(Names<LeafLoss>("Loss"))
         .Concat(Names<SpikeEnd>("End")).Concat(Names<Habit>("Habit")).Concat(Names<GrowthForm>("Form")).Concat(Names<Culture>("Culture")).Concat(Names<Propagation>("Raised"))
         .Concat(Names<VirusTestMethod>("Method")).Concat(Names<VirusTestResult>("Result")).Concat(Names<Pouring>("Poured")).Concat(Names<ReadingOf>("Of")).Concat(Names<ReadingFrom>("From"))
-        .Concat(Names<EntryKind>("Entry")).Concat(Names<WhenKnown>("Known")).Concat(WeeksPlot.Stack.Select(symbol => "Element" + symbol)).Concat(SheetWords())
+        .Concat(Names<EntryKind>("Entry")).Concat(Names<YearMark>("Mark")).Concat(s_measured.Select(field => "Field" + field)).Concat(Names<WhenKnown>("Known")).Concat(WeeksPlot.Stack.Select(symbol => "Element" + symbol)).Concat(SheetWords())
         .Concat(["Fieldnameasreceived", "Fieldwildlocality"]);
+
+    private static readonly string[] s_measured = [Measured.EcField, Measured.PHField, Measured.TemperatureField, Measured.HumidityField, Measured.LevelField, Measured.PpfdField, Measured.LuxField];
 
     // The sheets name their fields, hints and headings by key.
     private static IEnumerable<string> SheetWords() => Directory.EnumerateFiles(Path.Combine(Repository(), "src", "Rootwater.Web", "Pages", "Plant", "Entries"), "*.cs")

@@ -62,6 +62,20 @@ public sealed class FactDesk(BenchDatabase database, FactLog log, TimeProvider c
         var forecast = FactKinds.NameOf<RootForecastBelieved>();
         var facts = (await db.Facts.Where(fact => fact.Kind != emptied && fact.Kind != undo && fact.Kind != forecast).OrderByDescending(fact => fact.Position).Take(Math.Clamp(most, 1, 1000)).ToListAsync(cancel))
             .Where(fact => fact.RecordedMicroseconds >= since).ToList();
+        return await LinesAsync(db, facts, now, cancel);
+    }, cancel);
+
+    public Task<IReadOnlyList<FactLine>> OfPlantAsync(Guid plantId, int most = 500, CancellationToken cancel = default) => database.ReadAsync<IReadOnlyList<FactLine>>(async db =>
+    {
+        var emptied = FactKinds.NameOf<FactEmptied>();
+        var undo = FactKinds.NameOf<FactUndone>();
+        var facts = await db.Facts.Where(fact => fact.SubjectId == plantId && fact.Kind != emptied && fact.Kind != undo).OrderByDescending(fact => fact.Position).Take(Math.Clamp(most, 1, 50_000)).ToListAsync(cancel);
+        return await LinesAsync(db, facts, clock.GetUtcNow(), cancel);
+    }, cancel);
+
+    private static async Task<IReadOnlyList<FactLine>> LinesAsync(LedgerContext db, IReadOnlyList<Fact> facts, DateTimeOffset now, CancellationToken cancel)
+    {
+        var undo = FactKinds.NameOf<FactUndone>();
         var ids = facts.Select(fact => (Guid?)fact.Id).ToList();
         var later = (await db.Facts.Where(fact => ids.Contains(fact.Corrects)).OrderBy(fact => fact.Position).ToListAsync(cancel)).ToLookup(fact => fact.Corrects!.Value);
         var laterIds = later.SelectMany(group => group).Select(fact => (Guid?)fact.Id).ToList();
@@ -92,5 +106,5 @@ public sealed class FactDesk(BenchDatabase database, FactLog log, TimeProvider c
                 };
             }),
         ];
-    }, cancel);
+    }
 }

@@ -4,14 +4,9 @@ using Rootwater.Ledger.Facts;
 
 namespace Rootwater.Ledger.Desks;
 
-/// <summary>Settings, read from the last fact that set them.</summary>
+/// <summary>Settings as they stand on the bench.</summary>
 internal sealed class SettingsDesk(BenchDatabase database, FactLog log, TimeProvider clock) : ISettingsDesk
 {
-    private static readonly string s_kind = FactKinds.Write(new SettingsSet(new ReadersUnits(), null)).Kind;
-
-    /// <summary>The settings have no id of their own; found by it in an index, however long the ledger is.</summary>
-    internal static readonly Guid Subject = Guid.Empty;
-
     // Asked for by every page; what another program set meanwhile is seen after a few seconds.
     private static readonly TimeSpan s_fresh = TimeSpan.FromSeconds(5);
     private volatile Known? _known;
@@ -29,7 +24,7 @@ internal sealed class SettingsDesk(BenchDatabase database, FactLog log, TimeProv
         var address = string.IsNullOrWhiteSpace(baseAddress) ? null : baseAddress.Trim().TrimEnd('/');
         if (address is not null && (!Uri.TryCreate(address, UriKind.Absolute, out var uri) || uri.Scheme is not ("http" or "https") || uri.PathAndQuery.Length > 1 || uri.UserInfo.Length > 0))
             throw new EntryException("base address", baseAddress, "an address a phone can open, such as https://lean-to.local:5443, without a path; or nothing");
-        await log.AppendAsync(new NewFact { Id = id ?? Guid.CreateVersion7(clock.GetUtcNow()), SubjectId = Subject, Payload = new SettingsSet(units, address) }, cancel);
+        await log.AppendAsync(new NewFact { Id = id ?? Guid.CreateVersion7(clock.GetUtcNow()), SubjectId = Guid.Empty, Payload = new SettingsSet(units, address) }, cancel);
         _known = null;
         return await GetAsync(cancel);
     }
@@ -37,9 +32,7 @@ internal sealed class SettingsDesk(BenchDatabase database, FactLog log, TimeProv
     private static async Task<Known> ReadAsync(LedgerContext db, DateTimeOffset now, CancellationToken cancel)
     {
         var bench = await db.Benches.FirstOrDefaultAsync(cancel);
-        var last = await db.Facts.Where(fact => fact.SubjectId == Subject && fact.Kind == s_kind).OrderByDescending(fact => fact.Position).FirstOrDefaultAsync(cancel);
-        var set = last is null ? new SettingsSet(new ReadersUnits(), null) : (SettingsSet)FactKinds.Read(last.Kind, last.Version, last.Payload);
-        return new Known(now, bench?.Name, bench?.Zone ?? "UTC", set);
+        return new Known(now, bench?.Name, bench?.Zone ?? "UTC", new SettingsSet(bench?.Units ?? new ReadersUnits(), bench?.BaseAddress));
     }
 
     private sealed record Known(DateTimeOffset At, string? Name, string Zone, SettingsSet Set);

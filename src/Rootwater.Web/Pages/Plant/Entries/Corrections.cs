@@ -9,7 +9,7 @@ namespace Rootwater.Web.Pages.Plant.Entries;
 /// <summary>Opens the sheet that would have written a fact, filled in as it stands; saving writes a fact that corrects it.</summary>
 public static class Corrections
 {
-    /// <summary>Null for kinds that are put right elsewhere (feeds on the round, readings on their page).</summary>
+    /// <summary>Null for kinds that are put right elsewhere (feeds on the round).</summary>
     public static EntryForm? Of(FactLine line, EntryContext context, PlantWords say)
     {
         var form = Sheet(line.Payload, context, say);
@@ -77,6 +77,8 @@ public static class Corrections
                 return Fill(HealthForms.Pest(), ("found", string.Join(", ", check.Found)), ("note", check.Note));
             case PlantLost lost:
                 return Fill(PlantForms.Lost(), ("cause", lost.Cause), ("seen", lost.Seen));
+            case ReadingTaken taken when taken.Of is ReadingOf.Reservoir or ReadingOf.Runoff or ReadingOf.Soak:
+                return ReadingForms.OfPot(context, say, taken);
             default:
                 return null;
         }

@@ -26,6 +26,7 @@ public enum EntryKind
     Pest,
     Division,
     Lost,
+    Reading,
 }
 
 /// <summary>What stands around an entry: the plant, the bench's clock and the reader's units.</summary>
@@ -81,21 +82,24 @@ public sealed class EntryForm(EntryKind kind, IReadOnlyList<FormField> fields, F
     public string Required(string key, string accepted) => Text(key) ?? throw new EntryException(key, null, accepted);
 
     /// <exception cref="EntryException">Names every field that cannot be, or that nothing was filled in.</exception>
-    public IReadOnlyList<NewFact> ToFacts(EntryContext context)
+    public IReadOnlyList<NewFact> ToFacts(EntryContext context) => ToFacts(context.Bench, context.Life.Card.Id, read => make(this, context, read));
+
+    /// <summary>For a sheet that stands by itself: about whom it is was found out by the page.</summary>
+    public IReadOnlyList<NewFact> ToFacts(BenchSettings bench, Guid subject, Func<Measured, IEnumerable<Draft>> drafts)
     {
-        var read = new Measured(context.Bench.Units);
-        var when = When.ToWhen(context.Bench.Zone, context.Bench.Now);
-        var drafts = make(this, context, read).ToList();
+        var read = new Measured(bench.Units);
+        var when = When.ToWhen(bench.Zone, bench.Now);
+        var made = drafts(read).ToList();
         read.Check();
-        if (drafts.Count == 0)
+        if (made.Count == 0)
             throw new EntryException("entry", null, "fill in at least one thing.");
         // Ids of facts stand behind those of things, far enough apart that neither runs into the other.
         return
         [
-            .. drafts.Select((draft, i) => new NewFact
+            .. made.Select((draft, i) => new NewFact
             {
                 Id = Fresh(100 + i),
-                SubjectId = draft.Subject ?? context.Life.Card.Id,
+                SubjectId = draft.Subject ?? subject,
                 Payload = draft.Payload,
                 When = when,
                 Corrects = i == 0 ? Corrects : null,

@@ -1,0 +1,73 @@
+using System.Globalization;
+using Rootwater.Growing.Bench;
+using Microsoft.EntityFrameworkCore;
+using Rootwater.Ledger.Facts;
+using Rootwater.Ledger.Projections;
+
+namespace Rootwater.Ledger.Desks;
+
+/// <summary>The year over the lives of all plants: nothing of it is stored twice.</summary>
+public sealed class YearDesk(BenchDatabase database, IPlantDesk plants, BenchTime time) : IYearDesk
+{
+    public async Task<YearSheet> GetAsync(int? year = null, CancellationToken cancel = default)
+    {
+        var cards = await plants.ListAsync(new BenchQuery { WithLost = true }, cancel);
+        var today = await time.TodayAsync(cancel);
+        var lives = await database.ReadAsync(db => db.PlantLives.Select(life => new { life.PlantId, life.Life }).ToListAsync(cancel), cancel);
+        var pots = (await database.ReadAsync(db => db.Pots.OrderBy(pot => pot.FilledOn).Select(pot => new { pot.PlantId, pot.FilledOn, pot.Medium }).ToListAsync(cancel), cancel)).ToLookup(pot => pot.PlantId);
+        var stories = lives.ToDictionary(life => life.PlantId, life => FactJson.Read<PlantStory>(life.Life));
+        var lines = cards.Where(card => stories.ContainsKey(card.Id)).Select(card => new YearLine(card,
+        [
+            .. Spans(stories[card.Id], card.LostOn ?? today)
+                // The first pot is how it came, not a repotting.
+                .Concat(pots[card.Id].Skip(1).Select(pot => new YearSpan(YearMark.Repotted, pot.FilledOn, pot.FilledOn, pot.Medium)))
+                .Where(span => year is null || (span.From.Year <= year && (span.To ?? today).Year >= year)).OrderBy(span => span.From),
+        ])).ToList();
+        var years = lines.SelectMany(line => line.Spans).SelectMany(span => Enumerable.Range(span.From.Year, (span.To ?? today).Year - span.From.Year + 1)).Distinct().Order().ToList();
+        return new YearSheet(years, lines);
+    }
+
+    private static IEnumerable<YearSpan> Spans(PlantStory story, DateOnly end)
+    {
+        foreach (var spike in story.Growths.SelectMany(growth => growth.Spikes))
+        {
+            yield return new YearSpan(YearMark.Spike, spike.FirstSeen.Middle, spike.Ended?.Middle ?? spike.LastFlower?.Middle, null);
+            if (spike.FirstFlower is { } first)
+                yield return new YearSpan(YearMark.Bloom, first.Middle, spike.LastFlower?.Middle, Words(spike));
+        }
+
+        foreach (var roots in story.NewRoots)
+            yield return new YearSpan(YearMark.NewRoots, roots.When.Middle, roots.When.Middle, roots.Count?.ToString(CultureInfo.InvariantCulture));
+        foreach (var rest in new[] { PlantState.DryRest, PlantState.CoolRest })
+        {
+            DateOnly? since = null;
+            foreach (var told in story.States)
+            {
+                var on = told.States.Contains(rest);
+                if (on)
+                    since ??= told.When.EarliestDay;
+                else if (since is { } began)
+                {
+                    yield return new YearSpan(YearMark.Rest, began, told.When.EarliestDay < began ? began : told.When.EarliestDay, Name(rest));
+                    since = null;
+                }
+            }
+
+            if (since is { } lasting)
+                yield return new YearSpan(YearMark.Rest, lasting, story.Lost is null ? null : end, Name(rest));
+        }
+    }
+
+    private static string Name(PlantState rest) => rest == PlantState.DryRest ? "dry rest" : "cool rest";
+
+    private static string? Words(Spike spike)
+    {
+        var words = new[]
+        {
+            spike.Flowers is { } flowers ? flowers == 1 ? "1 flower" : $"{flowers.ToString(CultureInfo.InvariantCulture)} flowers" : null,
+            spike.FlowerWidthMillimetres is { } width ? $"{(width / 10).ToString("0.#", CultureInfo.InvariantCulture)} cm wide" : null,
+            spike.Scent is { } scent ? $"scent: {scent}" : null,
+        }.OfType<string>().ToList();
+        return words.Count == 0 ? null : string.Join(", ", words);
+    }
+}
