@@ -35,7 +35,7 @@ internal sealed class DemoCans(DemoCupboard cupboard, DemoWaters waters, DemoBan
 
     public static Solution Solve(ComponentAmounts molPerKgWater) => EquilibriumSolver.Solve(molPerKgWater, s_conditions).Required();
 
-    public DemoCan Write(DemoRecipe recipe, Guid id, string letter, IReadOnlyList<DemoPlant> served)
+    public DemoCan Write(DemoRecipe recipe, Guid canId, string letter, IReadOnlyList<DemoPlant> served)
     {
         var need = served.Sum(plant => plant.PotNow.FeedMillilitres) / 1000;
         // Below two litres the scale's step is too coarse for these doses.
@@ -45,8 +45,10 @@ internal sealed class DemoCans(DemoCupboard cupboard, DemoWaters waters, DemoBan
             _cards[(recipe, litres)] = blank = Blank(recipe, litres);
         }
 
-        var card = blank with { Id = id, Letter = letter, Serves = Serves(served, blank) };
+        var card = blank with { Id = canId, Letter = letter, Serves = Serves(served, blank) };
         var products = cupboard.Products.Values.ToDictionary(item => item.Product.Id);
+        // A kept card names the lot it was first written for.
+        card = card with { Steps = [.. card.Steps.Select(step => step.ProductId is { } id ? step with { LotId = products[id].LotId } : step)] };
         var uses = new List<StepUse>();
         // What really goes in: the scale, the syringe and the filling mark each err a little, and the lot is not quite its label.
         var truth = WaterOf(card.Steps, relative => 1 + 0.005 * relative * dice.Normal());

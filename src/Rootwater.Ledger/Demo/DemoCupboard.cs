@@ -37,6 +37,14 @@ internal sealed class DemoCupboard
 
     public Dictionary<string, DemoProduct> Products { get; } = [];
 
+    /// <summary>A new package of a product, a little different from the last.</summary>
+    public LotBought BuyAgain(string key, Guid lotId, Dice dice, DateOnly on)
+    {
+        var item = Products[key];
+        Products[key] = item with { LotId = lotId, TrulyMolPerKg = TruthOf(item.Holds).Scaled(1 + LotDeviation * dice.Normal()) };
+        return new LotBought(lotId, item.Product.Id, item.LotGrams, on, on, null, null);
+    }
+
     public IEnumerable<(Guid Subject, FactPayload Payload, FactWhen? When)> Facts(DateOnly today)
     {
         foreach (var item in Products.Values)

@@ -11,7 +11,14 @@ internal sealed class DemoPlant(IReadOnlyDictionary<string, string> row, Guid id
     public Guid Id { get; } = id;
     public int Number { get; } = int.Parse(row["number"], CultureInfo.InvariantCulture);
     public string Name => row["determined"].Length > 0 ? row["determined"] : row["as_received"];
-    public string Place => row["place"];
+    public string Place { get; private set; } = row["place"];
+    public string AsReceived => row["as_received"];
+    public string Kind => row["kind"];
+    public Habit Habit => Enum.Parse<Habit>(row["habit"]);
+
+    /// <summary>Null where the table names none.</summary>
+    public string? Determined => row["determined"].Length > 0 ? row["determined"] : null;
+    public string Evidence => row["evidence"];
     public string Want => row["want"];
     public IReadOnlyList<PlantState> States { get; } = [.. row["states"].Split('|').Select(Enum.Parse<PlantState>)];
 
@@ -26,6 +33,10 @@ internal sealed class DemoPlant(IReadOnlyDictionary<string, string> row, Guid id
         FeedEveryDays = int.Parse(row["every_days"], CultureInfo.InvariantCulture),
         LastFed = null,
     };
+
+    public void PutInto(Pot pot) => PotNow = pot;
+
+    public void StandAt(string place) => Place = place;
 
     public void FedOn(DateOnly day) => PotNow = PotNow with { LastFed = day };
 

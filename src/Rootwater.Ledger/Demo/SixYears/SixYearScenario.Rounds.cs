@@ -1,0 +1,273 @@
+using Rootwater.Growing.Bench;
+using Rootwater.Ledger.Facts;
+
+namespace Rootwater.Ledger.Demo.SixYears;
+
+// The walk: what was seen since the last one, what is poured, what the pens say.
+internal sealed partial class SixYearScenario
+{
+    private int _round;
+    private int _photos;
+
+    private IEnumerable<NewFact> Round(DateOnly day)
+    {
+        var roundId = NewId();
+        _round++;
+        yield return Fact(roundId, new RoundBegun(roundId, day), id: NewId());
+        foreach (var fact in Cupboard(day))
+        {
+            yield return fact;
+        }
+
+        var here = _plants.Where(plant => plant.IsHere).ToList();
+        var feeds = new List<StoryPlant>();
+        foreach (var plant in here.OrderBy(plant => _places[plant.Plant.Place].WalkOrder).ThenBy(plant => plant.Plant.Number))
+        {
+            foreach (var fact in Looked(plant, day).Concat(Sampled(plant, day)))
+            {
+                Pass(8);
+                yield return fact;
+            }
+
+            if (FeedDue.DaysOver(plant.Plant.PotNow, [], day) is null)
+            {
+                continue;
+            }
+
+            Pass(6);
+            if (Skipped(plant, day) is { } reason)
+            {
+                yield return Fact(plant.Id, new PlantSkipped(plant.Id, roundId, reason, null));
+            }
+            else if (Plainly(plant, day) is { } plain)
+            {
+                yield return Given(plant, roundId, plain, null, day);
+            }
+            else
+            {
+                feeds.Add(plant);
+            }
+        }
+
+        var letter = 'A';
+        foreach (var recipe in Recipes(day))
+        {
+            var served = recipe.Fill(feeds.Where(plant => recipe.Wants.Contains(plant.Plant.Want) && !IsOnTrial(plant, day) == recipe.GramsPerLitre.All(dose => dose.Key != "bloom")).Select(plant => plant.Plant));
+            if (served.Count == 0)
+            {
+                continue;
+            }
+
+            var can = _cans.Write(recipe, NewId(), (letter++).ToString(), served);
+            foreach (var fact in Mixed(can))
+            {
+                yield return fact;
+            }
+
+            foreach (var plant in served.Select(plant => feeds.First(story => story.Id == plant.Id)))
+            {
+                Pass(25);
+                yield return Given(plant, roundId, Pouring.Feed, can, day);
+            }
+
+            if (day.AddDays(7) <= _today)
+            {
+                // The rest went down the drain, but for the last can's.
+                Pass(30);
+                yield return Fact(can.Card.Id, new CanPoured(can.Card.Id, [], 0));
+            }
+        }
+
+        Pass(60);
+        yield return Fact(roundId, new RoundEnded(roundId, null));
+    }
+
+    /// <summary>Why a plant that is due gets nothing.</summary>
+    private SkipReason? Skipped(StoryPlant plant, DateOnly day)
+    {
+        if (plant.Life.Rests(day) && plant.States.Any(state => state is PlantState.DryRest or PlantState.CoolRest))
+        {
+            // Now and then a little against shrivelling.
+            return plant.States.Contains(PlantState.DryRest) || plant.World.MediumShare > 0.35 ? SkipReason.Resting : null;
+        }
+
+        return plant.Plant.PotNow.ReservoirLitres > 0 ? plant.World.ReservoirShare > 0.45 ? SkipReason.StillFull : null
+            : plant.World.MediumShare > 0.75 ? SkipReason.StillFull : null;
+    }
+
+    private Pouring? Plainly(StoryPlant plant, DateOnly day)
+    {
+        if (plant.Life.Rests(day))
+        {
+            return Pouring.PlainWater;
+        }
+
+        plant.Waterings++;
+        if (day >= _start.AddDays((int)(365.25 * Truth.Of("leach_from_year"))) && (plant.LastLeach is null || day >= plant.LastLeach.Value.AddDays(56)) && plant.Dice.Share() < 0.6)
+        {
+            return Pouring.Leach;
+        }
+
+        return plant.Waterings % 6 == 5 ? Pouring.PlainWater : null;
+    }
+
+    private NewFact Given(StoryPlant plant, Guid roundId, Pouring what, DemoCan? can, DateOnly day)
+    {
+        var pot = plant.Plant.PotNow;
+        var millilitres = what == Pouring.Leach ? Math.Round(pot.FeedMillilitres * 2.5) : pot.FeedMillilitres;
+        plant.World.Pour(millilitres, can?.TrulyMolPerKgWater ?? _waters.Rain.MolPerKgWater, throughMedium: what == Pouring.Leach);
+        if (what == Pouring.Leach)
+        {
+            plant.LastLeach = day;
+            plant.World.Pour(pot.ReservoirLitres * 1000, _waters.Rain.MolPerKgWater, throughMedium: false);
+        }
+
+        plant.Plant.FedOn(day);
+        return Fact(plant.Id, new PlantGiven(plant.Id, roundId, what, can?.Card.Id, can is null ? _waters.Rain.Id : null, millilitres));
+    }
+
+    private IEnumerable<NewFact> Mixed(DemoCan can)
+    {
+        var card = can.Card;
+        yield return Fact(card.Id, new CanSaved(card, can.Uses), id: card.Id);
+        foreach (var step in card.Steps)
+        {
+            Pass(40 + 50 * _dice.Share());
+            yield return Fact(card.Id, new CanStepDone(card.Id, step.Number));
+        }
+
+        Pass(200);
+        var (ec, ph) = can.Readings(_dice);
+        var slip = _dice.Share() < Truth.Of("slip");
+        var reading = Fact(card.Id, new CanRead(card.Id, null, slip ? ec / 10 : ec, ph, 20, null));
+        yield return reading;
+        if (slip)
+        {
+            Pass(60);
+            yield return Fact(card.Id, new CanRead(card.Id, null, ec, ph, 20, "the point was in the wrong place"), corrects: reading.Id);
+        }
+    }
+
+    /// <summary>What happened on a plant since the last walk, as far as it is noticed.</summary>
+    private IEnumerable<NewFact> Looked(StoryPlant plant, DateOnly day)
+    {
+        foreach (var happening in plant.Life.Take(day))
+        {
+            // Some things are written down late, by the month.
+            var late = happening.Payload is LeafLost && day < _start.AddYears(2) && plant.Dice.Share() < 0.1;
+            var when = late ? FactWhen.InMonth(happening.Day.Year, happening.Day.Month, Zone) : happening.Payload is LeafSeen { ThereOnArrival: true } or GrowthSeen { ThereOnArrival: true } ? OnDay(happening.Day) : OnDay(day);
+            var fact = Fact(plant.Id, happening.Payload, when);
+            if (happening.Payload is LeafMeasured measured && plant.Dice.Share() < Truth.Of("slip"))
+            {
+                var slip = Fact(plant.Id, measured with { LengthMillimetres = measured.LengthMillimetres * 10 }, when);
+                yield return slip;
+                Pass(40);
+                fact = Fact(plant.Id, measured, when, corrects: slip.Id);
+            }
+
+            yield return fact;
+            if (happening.Payload is BloomDescribed && (_photos < 12 || plant.Dice.Share() < 0.2) && _photos < 44)
+            {
+                yield return Photo(plant, day);
+            }
+        }
+
+        var states = plant.Life.States(day, plant.Arrived);
+        if (!states.SequenceEqual(plant.States) && (plant.States.Count == 0 || day >= plant.StatesOn.AddDays(10)))
+        {
+            (plant.States, plant.StatesOn) = (states, day);
+            yield return Fact(plant.Id, new PlantStatesSeen(plant.Id, states), OnDay(day));
+        }
+
+        if (plant.Dice.Share() < 0.006)
+        {
+            yield return Noted(plant, day, s_notes[(int)(s_notes.Length * plant.Dice.Share())]);
+        }
+    }
+
+    private NewFact Photo(StoryPlant plant, DateOnly day)
+    {
+        _photos++;
+        var habit = plant.Life.Habit;
+        var picture = DemoPicture.Draw(habit.Kind, plant.Plant.Number, new Dice(_seed ^ ((ulong)_photos * 7919)));
+        Pictures[picture.Sha256] = picture.Jpeg;
+        return Fact(plant.Id, new PhotoAdded(NewId(), plant.Id, picture.Sha256, picture.Width, picture.Height, picture.Jpeg.Length, "first flowers of the year"), OnDay(day));
+    }
+
+    /// <summary>Each pot's reservoir, or what runs out of it, about once a month.</summary>
+    private IEnumerable<NewFact> Sampled(StoryPlant plant, DateOnly day)
+    {
+        if ((plant.Plant.Number + _round) % 9 != 0)
+        {
+            yield break;
+        }
+
+        var (air, pot, dice) = (_weather.At(plant.Plant.Place, day), plant.Plant.PotNow, plant.Dice);
+        var wicking = pot.ReservoirLitres > 0;
+        if ((wicking ? plant.World.Reservoir(air) : plant.World.Runoff(air)) is not var (ec, ph))
+        {
+            yield break;
+        }
+
+        ec *= 1 + Truth.Of("ec_noise") * dice.Normal();
+        ph += Truth.Of("ph_noise") * dice.Normal();
+        var read = new ReadingTaken
+        {
+            ReadingId = NewId(),
+            Of = wicking ? ReadingOf.Reservoir : ReadingOf.Runoff,
+            PlantId = plant.Id,
+            PotId = pot.Id,
+            EcMicrosiemensPerCm = Math.Clamp(Math.Round(ec / 10) * 10, 10, 20_000),
+            PH = Math.Clamp(Math.Round(ph, 1), 2, 11),
+            TemperatureCelsius = Math.Round(air.MeanCelsius - 1, 1),
+            LevelShare = wicking ? Math.Clamp(Math.Round(plant.World.ReservoirShare * 20 + 0.6 * dice.Normal()) / 20, 0, 1) : null,
+        };
+        var slip = dice.Share() < Truth.Of("slip");
+        var fact = Fact(plant.Id, slip ? read with { EcMicrosiemensPerCm = read.EcMicrosiemensPerCm / 10 } : read);
+        yield return fact;
+        if (slip)
+        {
+            Pass(30);
+            yield return Fact(plant.Id, read with { ReadingId = NewId(), Note = "the point was in the wrong place" }, corrects: fact.Id);
+        }
+    }
+
+    // What is used up is bought again; a package lasts two years at the most.
+    private IEnumerable<NewFact> Cupboard(DateOnly day)
+    {
+        if (_round % 104 != 0)
+        {
+            yield break;
+        }
+
+        foreach (var key in _cupboard.Products.Keys.ToList())
+        {
+            if (key == "phdown" || _round % 208 == 0)
+            {
+                var bought = _cupboard.BuyAgain(key, NewId(), _dice, day);
+                yield return Fact(bought.LotId, bought);
+            }
+        }
+    }
+
+    /// <summary>The house recipes of a day. Before the switch the strong can is short of potassium; two autumns some plants got bloom salt besides.</summary>
+    private IEnumerable<DemoRecipe> Recipes(DateOnly day)
+    {
+        var strong = DemoRecipes.All[0];
+        if (day < _start.AddDays((int)(365.25 * Truth.Of("potassium_switch_year"))))
+        {
+            strong = s_before;
+        }
+
+        yield return strong;
+        yield return DemoRecipes.All[1];
+        yield return s_withBloomSalt;
+    }
+
+    private static readonly DemoRecipe s_before = new(DemoRecipes.Vessels[0], ["strong", "steady"], 0.24, [("calnit", 0.42), ("feed", 0.12), ("mgso4", 0.12)]);
+    private static readonly DemoRecipe s_withBloomSalt = new(DemoRecipes.Vessels[1], ["strong", "steady"], 0.24, [("calnit", 0.26), ("kno3", 0.10), ("feed", 0.14), ("bloom", 0.10), ("mgso4", 0.06)]);
+
+    /// <summary>Even-numbered plants of shelf 1 in the autumns of the fourth and fifth year.</summary>
+    private bool IsOnTrial(StoryPlant plant, DateOnly day) =>
+        plant.HomePlace == "shelf 1" && plant.Plant.Number % 2 == 0 && plant.Plant.Want is "strong" or "steady" && day.Month is >= 9 and <= 11 && (day.DayNumber - _start.DayNumber) is > 1096 and < 1826;
+}
