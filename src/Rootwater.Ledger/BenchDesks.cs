@@ -50,15 +50,16 @@ public sealed class BenchDesks : IAsyncDisposable
     /// <param name="demo">Fills an empty bench with the demo; a bench that holds anything is left as it is.</param>
     /// <param name="clock">The system's when null.</param>
     /// <param name="device">On what facts are entered: "terminal", "web".</param>
+    /// <param name="story">How much the demo tells.</param>
     /// <param name="cancel">Cancels before anything is written.</param>
     /// <exception cref="LedgerProblem">It cannot be used; the message names it and the way out.</exception>
     public static async Task<BenchDesks> OpenAsync(
-        LedgerOptions? options = null, bool demo = false, TimeProvider? clock = null, string device = "desk", CancellationToken cancel = default)
+        LedgerOptions? options = null, bool demo = false, TimeProvider? clock = null, string device = "desk", DemoStory story = DemoStory.ThreeMonths, CancellationToken cancel = default)
     {
         var database = await BenchDatabase.OpenAsync(options, cancel);
         if (demo)
         {
-            await LeanTo.FillIfEmptyAsync(database, clock ?? TimeProvider.System, cancel: cancel);
+            await LeanTo.FillIfEmptyAsync(database, clock ?? TimeProvider.System, story: story, cancel: cancel);
         }
 
         return new BenchDesks(database, clock ?? TimeProvider.System, device);

@@ -1,8 +1,20 @@
 using Microsoft.EntityFrameworkCore;
+using Rootwater.Ledger.Demo.SixYears;
+using Rootwater.Ledger.Photos;
 
 namespace Rootwater.Ledger.Demo;
 
-/// <summary>The invented demo bench: "the lean-to", a narrow glasshouse on the north side of a town house. 36 plants, rain barrel and hard tap water, a small cupboard, three months of cans.</summary>
+/// <summary>How much the demo tells.</summary>
+public enum DemoStory
+{
+    /// <summary>36 plants and 91 days of cans: quick, for tests and for trying a command.</summary>
+    ThreeMonths,
+
+    /// <summary>Six years, about 40,000 facts, pictures: what a grower is shown.</summary>
+    SixYears,
+}
+
+/// <summary>The invented demo bench: "the lean-to", a narrow glasshouse on the north side of a town house. 36 plants, rain barrel and hard tap water, a small cupboard.</summary>
 /// <remarks>The same day and the same seed give the same facts, ids included. Past readings are what the models say of what is truly in the products, plus noise.</remarks>
 public static class LeanTo
 {
@@ -10,7 +22,8 @@ public static class LeanTo
 
     /// <summary>Fills a bench that holds nothing yet, in one transaction.</summary>
     /// <returns>How many facts were written; 0 when the bench held something.</returns>
-    public static async Task<int> FillIfEmptyAsync(BenchDatabase database, TimeProvider clock, int seed = DefaultSeed, CancellationToken cancel = default)
+    public static async Task<int> FillIfEmptyAsync(
+        BenchDatabase database, TimeProvider clock, int seed = DefaultSeed, DemoStory story = DemoStory.ThreeMonths, CancellationToken cancel = default)
     {
         if (await database.ReadAsync(db => db.Facts.AnyAsync(cancel), cancel))
         {
@@ -18,7 +31,20 @@ public static class LeanTo
         }
 
         var today = DateOnly.FromDateTime(clock.GetUtcNow().UtcDateTime);
-        var scenario = new LeanToScenario(today, seed);
-        return await new FactLog(database, scenario.Clock, who: "demo", device: $"demo seed {seed}").AppendAsync(scenario.Facts(), cancel);
+        if (story == DemoStory.ThreeMonths)
+        {
+            var quarter = new LeanToScenario(today, seed);
+            return await new FactLog(database, quarter.Clock, who: "demo", device: $"demo seed {seed}").AppendAsync(quarter.Facts(), cancel);
+        }
+
+        var scenario = new SixYearScenario(today, seed);
+        var written = await new FactLog(database, scenario.Clock, who: "demo", device: $"demo seed {seed}").AppendAsync(scenario.Facts(), cancel);
+        var store = new PhotoStore(database.PhotosFolder);
+        foreach (var (sha256, jpeg) in scenario.Pictures)
+        {
+            await store.KeepCleanAsync(sha256, jpeg, cancel);
+        }
+
+        return written;
     }
 }

@@ -8,7 +8,7 @@ internal sealed partial class LivingPlant
 {
     private void LoseLeaves(DateOnly day, PotWorld pot)
     {
-        var thirst = Math.Max(0, Math.Log2(Truth.Of("potassium_reference") / Math.Max(pot.Potassium60, 2)));
+        var thirst = Math.Max(0, Math.Log2(Truth.Of("potassium_reference") / Math.Max(pot.Potassium60, 4)));
         var salty = pot.MediumEc > Truth.Of("salt_limit");
         var shaken = _repotted is { } repotted && day < repotted.AddDays(60);
         var evergreen = _kind?.Leaves is null or LeafHabit.Evergreen;
@@ -70,7 +70,7 @@ internal sealed partial class LivingPlant
 
         var oldest = growth.Leaves.TrueForAll(other => !other.IsLiving || other.Position > leaf.Position);
         var chance = _dice.Share();
-        var cause = oldest && age > 0.7 * Habit.LeafLifeDays ? LeafLoss.Age
+        var cause = oldest && (age > 0.7 * Habit.LeafLifeDays || chance > 0.5) ? LeafLoss.Age
             : chance < 0.04 ? LeafLoss.Pest
             : chance < 0.10 ? LeafLoss.Rot
             : chance < 0.14 ? LeafLoss.Broken

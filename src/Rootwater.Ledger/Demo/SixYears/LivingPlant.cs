@@ -192,7 +192,7 @@ internal sealed partial class LivingPlant
             Say(day, new GrowthSeen(_id, growth.Id, growth.Number, Habit.Form, false));
             _rootsDue ??= day.AddDays((int)(45 + 12 * _dice.Share()));
             var gap = 365 / (Habit.GrowthsPerYear * _vigour);
-            _nextGrowth = gap > 300 || _dice.Share() < 0.35 ? NextGrowth(day, day.Year + 1) : day.AddDays((int)(gap * (0.8 + 0.4 * _dice.Share())));
+            _nextGrowth = gap > 300 || _dice.Share() < (gap > 150 ? 0.35 : 0.12) ? NextGrowth(day, day.Year + 1) : day.AddDays((int)(gap * (0.8 + 0.4 * _dice.Share())));
             // The oldest bulbs shrivel once five younger ones stand.
             if (_growths.Count > 6 && _growths[0].Leaves.TrueForAll(leaf => !leaf.IsLiving))
             {

@@ -29,10 +29,10 @@ internal sealed class PotWorld
     {
         _pot = pot;
         _clay = pot.Medium.Contains("clay", StringComparison.Ordinal);
-        var held = (pot.Medium switch { "sphagnum" => 0.6, "bark mix" => 0.25, _ => 0.15 }) * Math.Max(pot.MediumLitres, 0.05);
+        var held = (pot.Medium switch { "sphagnum" => 0.6, "bark mix" => 0.3, _ => 0.18 }) * Math.Max(pot.MediumLitres, 0.05);
         var top = Truth.Of("surface_share");
         (_core.Holds, _surface.Holds, _reservoir.Holds) = (held * (1 - top), held * top, pot.ReservoirLitres);
-        _baseLeft = _base = (_clay ? 2.5 : 0.3) * pot.MediumLitres * Math.Exp(0.3 * dice.Normal());
+        _baseLeft = _base = (_clay ? 1.5 : 0.3) * pot.MediumLitres * Math.Exp(0.3 * dice.Normal());
         (_core.Litres, _surface.Litres) = (_core.Holds * 0.8, _surface.Holds * 0.8);
     }
 
@@ -82,9 +82,11 @@ internal sealed class PotWorld
     {
         // Water: evaporation from the surface, transpiration from the core, the wick between.
         var area = Math.Pow(Math.Max(_pot.MediumLitres, 0.05), 2.0 / 3) * 0.01;
-        var evaporated = Math.Min(_surface.Litres * 0.9, area * 1.1 * air.VapourDeficit * (_pot.Culture == Culture.Basket ? 2 : 1));
+        // Both slacken as the medium dries; a tenth of the water is never to be had.
+        var ease = Math.Clamp(1.6 * MediumShare - 0.16, 0, 1);
+        var evaporated = Math.Max(0, Math.Min(_surface.Litres - 0.15 * _surface.Holds, ease * area * 0.8 * air.VapourDeficit * (_pot.Culture == Culture.Basket ? 1.5 : 1)));
         _surface.Litres -= evaporated;
-        var transpired = Math.Min(_core.Litres * 0.5, leafSquareMetres * (0.15 + 0.25 * air.VapourDeficit));
+        var transpired = Math.Max(0, Math.Min(_core.Litres - 0.1 * _core.Holds, ease * leafSquareMetres * (0.1 + 0.2 * air.VapourDeficit)));
         TakeUp(air, leafSquareMetres, resting);
         _core.Litres -= transpired;
         if (_pot.ReservoirLitres > 0)
@@ -102,14 +104,16 @@ internal sealed class PotWorld
     }
 
     /// <summary>A syringe sample of the reservoir; null where there is none or it is all but dry.</summary>
-    public (double Ec, double PH)? Reservoir(DayAir air) => _pot.ReservoirLitres > 0 && _reservoir.Litres > 0.02 ? (_reservoir.Ec, _reservoir.PH(LogCO2(air) - 0.4)) : null;
+    public (double Ec, double PH)? Reservoir(DayAir air) => _pot.ReservoirLitres > 0 && _reservoir.Litres > 0.02 ? (_reservoir.Ec, _reservoir.PH(LogCO2(air) - 0.1)) : null;
 
     /// <summary>What runs out when some water is poured through.</summary>
     public (double Ec, double PH) Runoff(DayAir air)
     {
+        // Sampled as the plant is watered: the medium is full when it begins to drip, and a little of the pouring runs past.
         var drop = _core.Copy();
-        drop.MixWith(_surface.Copy(), 0.3);
-        return (drop.Ec * 0.85, drop.PH(LogCO2(air)));
+        _surface.Copy().GiveTo(drop, 0.3 * _surface.Litres);
+        drop.Litres = Math.Max(drop.Litres, _core.Holds) * 1.25;
+        return (drop.Ec, drop.PH(LogCO2(air)));
     }
 
     // CO2 of roots and microbes doubles per 10 °C around 10^-2.6 bar at 20 °C.
@@ -125,7 +129,7 @@ internal sealed class PotWorld
         var taken = total > 0 ? most * total / (total + 0.05) : 0;
         var fromAmmonium = _core.Take(Ammonium, total > 0 ? taken * ammonium * 2.5 / total : 0);
         var fromNitrate = _core.Take(Nitrate, total > 0 ? taken * nitrate / total : 0);
-        var cations = _core.Take(Potassium, 0.28 * taken) + _core.Take(Calcium, 0.24 * taken) + _core.Take(Magnesium, 0.13 * taken);
+        var cations = _core.Take(Potassium, 0.2 * taken) + _core.Take(Calcium, 0.24 * taken) + _core.Take(Magnesium, 0.13 * taken);
         _core.Meq[Alkalinity] += fromNitrate - fromAmmonium - cations;
     }
 
@@ -138,7 +142,7 @@ internal sealed class PotWorld
         if (!_clay)
         {
             // Bark and moss buffer on the acid side.
-            _core.Meq[Alkalinity] += 0.10 * _core.Litres * (0.05 - _core.Concentration(Alkalinity));
+            _core.Meq[Alkalinity] += 0.3 * _core.Litres * ((_pot.Medium == "sphagnum" ? -0.05 : 0.08) - _core.Concentration(Alkalinity));
         }
 
         if (_pot.ReservoirLitres > 0)
