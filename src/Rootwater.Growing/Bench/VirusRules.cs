@@ -62,7 +62,10 @@ public static class VirusRules
 {
     public const int DaysBetweenTests = 28;
 
-    /// <summary>How a plant stands on a day. Tests of the plant it was taken from, made before the parting, are its own.</summary>
+    /// <summary>
+    /// How a plant stands on a day. Tests of the plant it was taken from, made before the parting, are its own; negatives made later as well, for what is free now
+    /// was free then; positives made later only cast doubt.
+    /// </summary>
     /// <param name="plant">The plant.</param>
     /// <param name="bench">Histories of all plants that may be kin, by id.</param>
     /// <param name="asOf">Later tests are not known yet.</param>
@@ -112,7 +115,7 @@ public static class VirusRules
             yield break;
         }
 
-        foreach (var test in plant.Tests.Where(test => test.When.Earliest <= until))
+        foreach (var test in plant.Tests.Where(test => test.When.Earliest <= until || test.Result == VirusTestResult.Negative))
         {
             yield return (plant.PlantId, test);
         }

@@ -18,7 +18,7 @@ internal static class PlantCards
         var asOf = query.AsOf ?? today;
         var overdue = Overdue(walk ?? await RoundReader.PlanAsync(db, asOf, null, cancel));
         var plants = await db.Plants.ToListAsync(cancel);
-        var parents = plants.ToDictionary(plant => plant.Id);
+        var virus = new VirusWords(plants, asOf);
         var places = (await db.Places.ToListAsync(cancel)).ToDictionary(place => place.Id, ToPlace);
         var pots = (await db.Pots.Where(pot => pot.LeftOn == null).ToListAsync(cancel)).ToLookup(pot => pot.PlantId);
         var creeping = await CreepingAsync(db, plants, asOf, cancel);
@@ -30,7 +30,7 @@ internal static class PlantCards
                     && (query.PlaceId is null || plant.PlaceId == query.PlaceId)
                     && (query.Kind is null || string.Equals(plant.Kind, query.Kind, StringComparison.OrdinalIgnoreCase))
                     && (query.State is not { } state || plant.States.Contains(state)))
-                .Select(plant => Card(plant, pots[plant.Id].FirstOrDefault(), plant.PlaceId is { } at ? places.GetValueOrDefault(at) : null, parents, creeping.GetValueOrDefault(plant.Id), overdue))
+                .Select(plant => Card(plant, pots[plant.Id].FirstOrDefault(), plant.PlaceId is { } at ? places.GetValueOrDefault(at) : null, virus, creeping.GetValueOrDefault(plant.Id), overdue))
                 .Where(card => (query.Due is not { } due || due == card.DaysOverdue is not null)
                     && (query.Trouble is not { } trouble || trouble == card.Trouble.Count > 0)
                     && (query.InQuarantine is not { } apart || apart == card.Quarantine is not null)
@@ -42,19 +42,9 @@ internal static class PlantCards
     /// <summary>One plant's card, lost or not; null where there is none.</summary>
     public static async Task<PlantCard?> ReadOneAsync(LedgerContext db, Guid plantId, DateOnly asOf, CancellationToken cancel)
     {
-        var line = new Dictionary<Guid, PlantRow>();
-        for (Guid? next = plantId; next is { } id && !line.ContainsKey(id);)
-        {
-            if (await db.Plants.FirstOrDefaultAsync(row => row.Id == id, cancel) is not { } row)
-            {
-                break;
-            }
-
-            line[id] = row;
-            next = row.ParentPlantId;
-        }
-
-        if (!line.TryGetValue(plantId, out var plant))
+        // Kin may stand anywhere on the bench: a few hundred rows at most.
+        var plants = await db.Plants.ToListAsync(cancel);
+        if (plants.Find(row => row.Id == plantId) is not { } plant)
         {
             return null;
         }
@@ -62,7 +52,7 @@ internal static class PlantCards
         var place = plant.PlaceId is { } at ? await db.Places.FirstOrDefaultAsync(row => row.Id == at, cancel) : null;
         var pot = await db.Pots.FirstOrDefaultAsync(row => row.PlantId == plantId && row.LeftOn == null, cancel);
         var creeping = await CreepingAsync(db, [plant], asOf, cancel);
-        return Card(plant, pot, place is null ? null : ToPlace(place), line, creeping.GetValueOrDefault(plantId), Overdue(await RoundReader.PlanAsync(db, asOf, plantId, cancel)));
+        return Card(plant, pot, place is null ? null : ToPlace(place), new VirusWords(plants, asOf), creeping.GetValueOrDefault(plantId), Overdue(await RoundReader.PlanAsync(db, asOf, plantId, cancel)));
     }
 
     private static Dictionary<Guid, int> Overdue(WalkPlan walk) =>
@@ -70,7 +60,7 @@ internal static class PlantCards
 
     public static Place ToPlace(PlaceRow row) => new(row.Id, row.Name, row.WalkOrder, row.Light, row.Warmth);
 
-    private static PlantCard Card(PlantRow plant, PotRow? pot, Place? place, Dictionary<Guid, PlantRow> parents, string? creeping, Dictionary<Guid, int> overdue) => new()
+    private static PlantCard Card(PlantRow plant, PotRow? pot, Place? place, VirusWords virus, string? creeping, Dictionary<Guid, int> overdue) => new()
     {
         Id = plant.Id,
         Number = plant.Number,
@@ -87,24 +77,11 @@ internal static class PlantCards
         LastFed = plant.LastFedOn,
         Trouble = creeping is null ? plant.LeafTrouble : [.. plant.LeafTrouble, creeping],
         Quarantine = plant.Quarantine is { Ended: null } open ? open : null,
-        VirusStatus = VirusWords.Of(Tests(plant, parents)),
+        VirusStatus = virus.Of(plant.Id),
         LostOn = plant.LostOn,
         WantId = plant.WantId,
         PhotoId = plant.PhotoId,
     };
-
-    /// <summary>A plant's own tests, then those of the plant it was taken from, and so on up.</summary>
-    private static List<(VirusTest Test, int? Of)> Tests(PlantRow plant, Dictionary<Guid, PlantRow> parents)
-    {
-        var tests = plant.VirusTests.Select(test => (test, (int?)null)).ToList();
-        var seen = new HashSet<Guid> { plant.Id };
-        for (var next = plant; next.ParentPlantId is { } id && seen.Add(id) && parents.TryGetValue(id, out var parent); next = parent)
-        {
-            tests.AddRange(parent.VirusTests.Select(test => (test, (int?)parent.Number)));
-        }
-
-        return tests;
-    }
 
     private static async Task<Dictionary<Guid, string>> CreepingAsync(LedgerContext db, List<PlantRow> plants, DateOnly asOf, CancellationToken cancel)
     {

@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using Rootwater.Growing.Bench;
+using Rootwater.Growing.Bench.Names;
 using Rootwater.Ledger.Facts;
 using Rootwater.Ledger.Projections;
 using Rootwater.Ledger.Rows;
@@ -30,19 +31,21 @@ public sealed partial class PlantDesk(BenchDatabase database, FactLog log, TimeP
     public async Task<IReadOnlyList<PlantCard>> SoleSpecimensAsync(CancellationToken cancel = default)
     {
         var standing = await ListAsync(cancel: cancel);
-        var parents = await database.ReadAsync(db => db.Plants.Where(plant => plant.ParentPlantId != null).ToDictionaryAsync(plant => plant.Id, plant => plant.ParentPlantId!.Value, cancel), cancel);
-        var names = standing.CountBy(card => card.Name, StringComparer.OrdinalIgnoreCase).ToDictionary(StringComparer.OrdinalIgnoreCase);
-        var clones = standing.CountBy(card => Root(card.Id)).ToDictionary();
-        return [.. standing.Where(card => names[card.Name] == 1 && clones[Root(card.Id)] == 1)];
-
-        Guid Root(Guid id)
+        var sole = await database.ReadAsync(async db =>
         {
-            for (var seen = new HashSet<Guid>(); parents.TryGetValue(id, out var parent) && seen.Add(id); id = parent)
-            {
-            }
+            var plants = await db.Plants.ToListAsync(cancel);
+            var virus = new VirusWords(plants, await TodayAsync(db, cancel));
+            return SoleSpecimens.Find([.. plants.Where(plant => plant.LostOn is null).Select(plant => new Specimen(plant.Id, plant.CurrentName, plant.ParentPlantId, virus.Standing(plant.Id)))]);
+        }, cancel);
+        return [.. standing.Where(card => sole.Contains(card.Id))];
+    }
 
-            return id;
-        }
+    /// <summary>Whom a plant descends from: by its parentage where that was told, else by the crosses under its name.</summary>
+    private static async Task<IReadOnlyList<AncestorShare>> AncestryAsync(LedgerContext db, PlantStory story, CancellationToken cancel)
+    {
+        var book = new CrossBook((await db.Crosses.ToListAsync(cancel)).Select(cross => new Cross(cross.Name, cross.SeedParent, cross.PollenParent)));
+        var ancestry = story.Parentage is { } parents ? book.Of(story.CurrentName, parents.SeedParent, parents.PollenParent) : book.Of(story.CurrentName);
+        return ancestry.Root.End == AncestorEnd.HasParents ? [.. ancestry.Founders.Select(founder => new AncestorShare(founder.Name, founder.Share))] : [];
     }
 
     private async Task<DateOnly> TodayAsync(LedgerContext db, CancellationToken cancel) =>
@@ -68,7 +71,7 @@ public sealed partial class PlantDesk(BenchDatabase database, FactLog log, TimeP
             WrongArrival = story.Wrong,
             SeedParent = story.Parentage?.SeedParent,
             PollenParent = story.Parentage?.PollenParent,
-            Ancestry = [],
+            Ancestry = await AncestryAsync(db, story, cancel),
             TakenFrom = refs.Find(plant => plant.Id == parentId),
             TakenFromIt = [.. refs.Where(plant => plant.Id != parentId).OrderBy(plant => plant.Number)],
             Growths = story.Growths,

@@ -1,39 +1,43 @@
 using Rootwater.Growing.Bench;
 using Rootwater.Ledger.Facts;
+using Rootwater.Ledger.Rows;
 
 namespace Rootwater.Ledger.Desks;
 
-/// <summary>What tests say of a plant, in words. A positive outweighs any number of negatives, and one negative strip is no clearance.</summary>
-internal static class VirusWords
+/// <summary>How plants stand with viruses, in words; the rules are <see cref="VirusRules"/>.</summary>
+internal sealed class VirusWords
 {
-    /// <param name="tests">The plant's own (of: null) and those of the plants it was taken from, by their number.</param>
-    /// <returns>Null where nothing was ever tested.</returns>
-    public static string? Of(IReadOnlyList<(VirusTest Test, int? Of)> tests)
+    private readonly Dictionary<Guid, VirusHistory> _bench;
+    private readonly Dictionary<Guid, int> _numbers;
+    private readonly DateOnly _asOf;
+
+    /// <param name="plants">All that may be kin, lost ones too.</param>
+    /// <param name="asOf">Later tests are not known yet.</param>
+    public VirusWords(IReadOnlyCollection<PlantRow> plants, DateOnly asOf)
     {
-        if (tests.Count == 0)
+        _bench = plants.ToDictionary(plant => plant.Id, plant => new VirusHistory(plant.Id, plant.ParentPlantId, plant.ParentPlantId is null ? null : plant.ArrivedOn, plant.VirusTests));
+        (_numbers, _asOf) = (plants.ToDictionary(plant => plant.Id, plant => plant.Number), asOf);
+    }
+
+    public VirusStanding Standing(Guid plantId) => VirusRules.Judge(_bench[plantId], _bench, _asOf).Standing;
+
+    /// <summary>Null where nothing was ever tested.</summary>
+    public string? Of(Guid plantId)
+    {
+        var verdict = VirusRules.Judge(_bench[plantId], _bench, _asOf);
+        if (verdict.Decisive is not { } test)
         {
             return null;
         }
 
-        if (Latest(tests, VirusTestResult.Positive) is { } positive)
+        var standing = verdict.Standing switch
         {
-            return $"positive: {Say(positive)}";
-        }
-
-        if (Latest(tests, VirusTestResult.Unclear) is { } unclear && !tests.Any(test => test.Test.Virus == unclear.Test.Virus && test.Test.When.Earliest > unclear.Test.When.Latest))
-        {
-            return $"unclear: {Say(unclear)}";
-        }
-
-        var negative = tests.Where(test => test.Test.Result == VirusTestResult.Negative).ToList();
-        return negative is [{ Test.Method: VirusTestMethod.Strip } only]
-            ? $"one negative strip, no clearance: {Say(only)}"
-            : FactWords.Say($"negative in {negative.Count} {(negative.Count == 1 ? "test" : "tests")}: last {Say(negative.MaxBy(test => test.Test.When.Latest))}");
+            VirusStanding.Positive => "positive",
+            VirusStanding.Doubtful => test.Result == VirusTestResult.Positive ? "doubtful, its kin is positive" : "doubtful, test again",
+            VirusStanding.NegativeOnce => "negative, no clearance yet",
+            _ => "negative twice, four weeks apart or more",
+        };
+        return FactWords.Say(
+            $"{standing}: {test.Virus}, {FactWords.Of(test.Method)}, {test.When.Earliest:yyyy-MM-dd}{(verdict.OfPlant is { } kin ? $", of no. {_numbers[kin]}" : "")}");
     }
-
-    private static (VirusTest Test, int? Of)? Latest(IEnumerable<(VirusTest Test, int? Of)> tests, VirusTestResult result) =>
-        tests.Where(test => test.Test.Result == result).Select(test => ((VirusTest, int?)?)test).MaxBy(test => test!.Value.Item1.When.Latest);
-
-    private static string Say((VirusTest Test, int? Of) test) =>
-        FactWords.Say($"{test.Test.Virus}, {FactWords.Of(test.Test.Method)}, {test.Test.When.Earliest:yyyy-MM-dd}{(test.Of is { } number ? $", of no. {number}" : "")}");
 }

@@ -24,11 +24,13 @@ public abstract class PlantDeskTests : OnADatabase
         (await VirusAsync(grandchild)).ShouldBeNull("nothing was tested");
 
         await WriteAsync(Told(Plant, new VirusTested(Plant, "CymMV", VirusTestMethod.Strip, VirusTestResult.Negative, null), "2026-03-01"));
-        (await VirusAsync(grandchild)).ShouldBe("one negative strip, no clearance: CymMV, strip, 2026-03-01, of no. 1");
+        (await VirusAsync(grandchild)).ShouldBe("negative, no clearance yet: CymMV, strip, 2026-03-01, of no. 1");
         await WriteAsync(Told(keiki, new VirusTested(keiki, "CymMV", VirusTestMethod.Pcr, VirusTestResult.Negative, null), "2026-03-05"));
-        (await VirusAsync(grandchild)).ShouldBe("negative in 2 tests: last CymMV, pcr, 2026-03-05, of no. 3");
+        (await VirusAsync(grandchild)).ShouldBe("negative, no clearance yet: CymMV, pcr, 2026-03-05, of no. 3", "four days apart count as one");
         await WriteAsync(Told(Plant, new VirusTested(Plant, "ORSV", VirusTestMethod.Elisa, VirusTestResult.Positive, null), "2026-03-09"));
-        (await VirusAsync(grandchild)).ShouldBe("positive: ORSV, elisa, 2026-03-09, of no. 1");
+        (await VirusAsync(grandchild)).ShouldBe("doubtful, its kin is positive: ORSV, elisa, 2026-03-09, of no. 1", "the keiki was taken before the test");
+
+        (await VirusAsync(Plant)).ShouldBe("positive: ORSV, elisa, 2026-03-09");
 
         var life = (await Desks.Plants.GetAsync(keiki, Cancel))!;
         life.TakenFrom!.Number.ShouldBe(1);
@@ -60,6 +62,16 @@ public abstract class PlantDeskTests : OnADatabase
 
         await WriteAsync(Told(keiki, new PlantLost(keiki, "rot")));
         (await Desks.Plants.SoleSpecimensAsync(Cancel)).Select(card => card.Number).ShouldBe([1, 2]);
+    }
+
+    [Fact]
+    public async Task A_plant_of_known_parents_shows_each_founders_share()
+    {
+        await StartAsync();
+        var cross = Guid.CreateVersion7();
+        await WriteAsync(Told(cross, new CrossSet(cross, "Cattleya Ours", "Cattleya intermedia", "Cattleya walkeriana")), Told(Plant, new PlantParentage(Plant, "C. Ours", "Cattleya mossiae")));
+
+        (await Desks.Plants.GetAsync(Plant, Cancel))!.Ancestry.ShouldBe([new("Cattleya mossiae", 0.5), new("Cattleya intermedia", 0.25), new("Cattleya walkeriana", 0.25)]);
     }
 
     [Fact]

@@ -48,7 +48,8 @@ public sealed class VirusRulesTests
         positive.Standing.ShouldBe(VirusStanding.Positive);
         positive.OfPlant.ShouldBe(s_mother);
         Judge(Child(takenOn: 50), s_day.AddDays(400), Mother(Test(0), Test(30))).Standing.ShouldBe(VirusStanding.NegativeTwice);
-        Judge(Child(takenOn: 20), s_day.AddDays(400), Mother(Test(0), Test(30))).Standing.ShouldBe(VirusStanding.NegativeOnce, "the second test came after the parting");
+        Judge(Child(takenOn: 20), s_day.AddDays(400), Mother(Test(0), Test(30))).Standing.ShouldBe(VirusStanding.NegativeTwice, "what is free after the parting was free at it");
+        Judge(Child(takenOn: 20), s_day.AddDays(400), Mother(Test(0), Test(30, VirusTestResult.Unclear))).Standing.ShouldBe(VirusStanding.NegativeOnce, "an unclear test after the parting says nothing of it");
     }
 
     [Fact]
