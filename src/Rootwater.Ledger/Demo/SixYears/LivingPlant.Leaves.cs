@@ -12,11 +12,8 @@ internal sealed partial class LivingPlant
         var salty = pot.MediumEc > Truth.Of("salt_limit");
         var shaken = _repotted is { } repotted && day < repotted.AddDays(60);
         var evergreen = _kind?.Leaves is null or LeafHabit.Evergreen;
-        var raised = Math.Exp(
-            (evergreen ? Truth.Of("potassium_leaf_loss") * thirst : 0)
-            + (salty ? Truth.Of("salt_leaf_loss") : 0)
-            + (shaken ? Truth.Of("repotting_leaf_loss") : 0)
-            + Truth.Of("season_leaf_loss") * Math.Cos(2 * Math.PI * (day.DayOfYear - 15) / 365.25));
+        var (byPotassium, bySalt, byRepotting) = (evergreen ? Truth.Of("potassium_leaf_loss") * thirst : 0, salty ? Truth.Of("salt_leaf_loss") : 0, shaken ? Truth.Of("repotting_leaf_loss") : 0);
+        var raised = Math.Exp(byPotassium + bySalt + byRepotting + Truth.Of("season_leaf_loss") * Math.Cos(2 * Math.PI * (day.DayOfYear - 15) / 365.25));
         var shape = Truth.Of("leaf_shape");
         var last = LivingLeaves;
         for (var g = 0; g < _growths.Count; g++)
@@ -49,7 +46,16 @@ internal sealed partial class LivingPlant
 
                 var age = day.DayNumber - leaf.Born.DayNumber;
                 var hazard = _frailty * raised * shape / Habit.LeafLifeDays * Math.Pow(Math.Max(age, 1) / (double)Habit.LeafLifeDays, shape - 1);
-                if (last > 1 && _dice.Share() < hazard)
+                if (last <= 1)
+                {
+                    continue;
+                }
+
+                var lost = _dice.Share() < hazard;
+                Toll.Count("potassium_leaf_loss", byPotassium, hazard, lost);
+                Toll.Count("salt_leaf_loss", bySalt, hazard, lost);
+                Toll.Count("repotting_leaf_loss", byRepotting, hazard, lost);
+                if (lost)
                 {
                     leaf.IsLiving = false;
                     last--;

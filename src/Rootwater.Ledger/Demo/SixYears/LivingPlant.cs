@@ -37,6 +37,9 @@ internal sealed partial class LivingPlant
     }
 
     public DemoHabit Habit { get; }
+
+    /// <summary>Leaves lost while each planted effect was at work, beside what the hazards say: a check on the generator itself.</summary>
+    public Toll Toll { get; } = new();
     public double LeafSquareMetres => _growths.SelectMany(growth => growth.Leaves).Where(leaf => leaf.IsLiving).Sum(leaf => leaf.Size * leaf.Length * leaf.Width * 0.7) * 1e-6;
     public int LivingLeaves => _growths.Sum(growth => growth.Leaves.Count(leaf => leaf.IsLiving));
 

@@ -25,8 +25,12 @@ internal sealed class PotWorld
     private readonly double _algae = Truth.Of("algae_nitrate");
     private double _base;
 
-    public PotWorld(Pot pot, Dice dice)
+    /// <param name="pot">The new pot.</param>
+    /// <param name="before">The one it came from: what roots had of late goes with the plant.</param>
+    /// <param name="dice">For the stock of base.</param>
+    public PotWorld(Pot pot, PotWorld? before, Dice dice)
     {
+        (Potassium60, Nitrogen60) = (before?.Potassium60 ?? 50, before?.Nitrogen60 ?? 60);
         _pot = pot;
         _clay = pot.Medium.Contains("clay", StringComparison.Ordinal);
         var held = (pot.Medium switch { "sphagnum" => 0.6, "bark mix" => 0.3, _ => 0.18 }) * Math.Max(pot.MediumLitres, 0.05);
@@ -43,8 +47,8 @@ internal sealed class PotWorld
     public double MediumEc => _core.Ec;
 
     /// <summary>Mean of the last 60 days at the root, mg/L.</summary>
-    public double Potassium60 { get; private set; } = 50;
-    public double Nitrogen60 { get; private set; } = 60;
+    public double Potassium60 { get; private set; }
+    public double Nitrogen60 { get; private set; }
 
     /// <summary>A pouring; returns what ran out below, if anything did.</summary>
     /// <param name="millilitres">How much.</param>

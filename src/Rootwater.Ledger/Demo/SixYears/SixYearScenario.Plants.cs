@@ -168,7 +168,7 @@ internal sealed partial class SixYearScenario
     private NewFact Repotting(StoryPlant story, DateOnly day, Pot pot)
     {
         story.Plant.PutInto(pot with { LastFed = story.Plant.PotNow.LastFed });
-        story.World = new PotWorld(pot, story.Dice);
+        story.World = new PotWorld(pot, story.World, story.Dice);
         story.World.Pour(pot.FeedMillilitres * 3, _waters.Rain.MolPerKgWater, throughMedium: true);
         story.Life.Repot(day);
         return Fact(story.Id, new PlantPotted(story.Id, pot), OnDay(day));

@@ -156,16 +156,16 @@ internal sealed partial class SixYearScenario
             // Some things are written down late, by the month.
             var late = happening.Payload is LeafLost && day < _start.AddYears(2) && plant.Dice.Share() < 0.1;
             var when = late ? FactWhen.InMonth(happening.Day.Year, happening.Day.Month, Zone) : happening.Payload is LeafSeen { ThereOnArrival: true } or GrowthSeen { ThereOnArrival: true } ? OnDay(happening.Day) : OnDay(day);
-            var fact = Fact(plant.Id, happening.Payload, when);
+            Guid? corrects = null;
             if (happening.Payload is LeafMeasured measured && plant.Dice.Share() < Truth.Of("slip"))
             {
                 var slip = Fact(plant.Id, measured with { LengthMillimetres = measured.LengthMillimetres * 10 }, when);
                 yield return slip;
                 Pass(40);
-                fact = Fact(plant.Id, measured, when, corrects: slip.Id);
+                corrects = slip.Id;
             }
 
-            yield return fact;
+            yield return Fact(plant.Id, happening.Payload, when, corrects: corrects);
             if (happening.Payload is BloomDescribed && (_photos < 12 || plant.Dice.Share() < 0.2) && _photos < 44)
             {
                 yield return Photo(plant, day);

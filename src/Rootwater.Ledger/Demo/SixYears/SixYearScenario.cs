@@ -42,6 +42,10 @@ internal sealed partial class SixYearScenario
     /// <summary>Pictures the facts told so far speak of, by their hash.</summary>
     public Dictionary<string, byte[]> Pictures { get; } = [];
 
+    /// <summary>Over all plants and the days told so far.</summary>
+    public (int Lost, double With, double Without) TollOf(string effect) => _plants.Select(plant => plant.Life.Toll.Of(effect))
+        .Aggregate((Lost: 0, With: 0.0, Without: 0.0), (sum, toll) => (sum.Lost + toll.Lost, sum.With + toll.With, sum.Without + toll.Without));
+
     /// <summary>Lazily: the clock stands at each fact's moment as it is handed out.</summary>
     public IEnumerable<NewFact> Facts()
     {

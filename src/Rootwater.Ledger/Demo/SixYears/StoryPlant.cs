@@ -16,7 +16,7 @@ internal sealed class StoryPlant
     /// <summary>Pots still to come, by day; the last is the table's.</summary>
     public required Queue<(DateOnly Day, Pot Pot)> Pots { get; init; }
     public required string HomePlace { get; init; }
-    public PotWorld World { get; set; } = null!;
+    public PotWorld World { get; set; } = null!; // from its arrival on
     public IReadOnlyList<PlantState> States { get; set; } = [];
     public DateOnly StatesOn { get; set; }
     public DateOnly? LastLeach { get; set; }
