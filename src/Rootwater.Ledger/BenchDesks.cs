@@ -18,6 +18,7 @@ public sealed class BenchDesks : IAsyncDisposable
         Backups = new BackupDesk(database, clock);
         Settings = new SettingsDesk(database, Log, clock);
         Time = new BenchTime(database, clock);
+        Import = new FactImport(database);
         Facts = new FactDesk(database, Log, clock);
         var photos = new PhotoDesk(database, Facts, clock);
         Photos = photos;
@@ -37,6 +38,7 @@ public sealed class BenchDesks : IAsyncDisposable
     public IBackupDesk Backups { get; }
     public ISettingsDesk Settings { get; }
     public BenchTime Time { get; }
+    public FactImport Import { get; }
     public IFactDesk Facts { get; }
     public IPlantDesk Plants { get; }
     public IPhotoDesk Photos { get; }

@@ -1,6 +1,7 @@
 using System.Net.Sockets;
 using Microsoft.EntityFrameworkCore;
 using Npgsql;
+using Rootwater.Ledger.Mappings;
 
 namespace Rootwater.Ledger.Postgres;
 
@@ -65,6 +66,29 @@ internal sealed class PostgresBench : BenchDatabase
     {
         await db.Database.ExecuteSqlAsync($"SELECT set_config('lock_timeout', {_lockWait}, true)", cancel);
         await db.Database.ExecuteSqlRawAsync("LOCK TABLE facts IN SHARE ROW EXCLUSIVE MODE", cancel);
+    }
+
+    protected override async Task InsertAsync(LedgerContext db, RowColumns columns, IReadOnlyList<object> rows, CancellationToken cancel)
+    {
+        var connection = (NpgsqlConnection)db.Database.GetDbConnection();
+        await using var copy = await connection.BeginBinaryImportAsync($"COPY {columns.Table} ({string.Join(", ", columns.Names)}) FROM STDIN (FORMAT BINARY)", cancel);
+        foreach (var row in rows)
+        {
+            await copy.StartRowAsync(cancel);
+            for (var i = 0; i < columns.Count; i++)
+            {
+                if (columns.Value(i, row) is { } value)
+                {
+                    await copy.WriteAsync(value, cancel);
+                }
+                else
+                {
+                    await copy.WriteNullAsync(cancel);
+                }
+            }
+        }
+
+        await copy.CompleteAsync(cancel);
     }
 
     protected override LedgerProblem? Explain(Exception error)

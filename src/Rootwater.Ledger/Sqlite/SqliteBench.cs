@@ -3,6 +3,8 @@ using System.Text;
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Diagnostics;
+using Microsoft.EntityFrameworkCore.Storage;
+using Rootwater.Ledger.Mappings;
 
 namespace Rootwater.Ledger.Sqlite;
 
@@ -75,6 +77,30 @@ internal sealed class SqliteBench : BenchDatabase
             throw new LedgerProblem(LedgerFault.NotDurable,
                 $"{_path} cannot be kept safely: journal_mode is {journal} and synchronous {synchronous} where wal and 2 (full) are needed. " +
                 "Some network folders cannot do this: keep the file on a local disk.");
+        }
+    }
+
+    protected override async Task InsertAsync(LedgerContext db, RowColumns columns, IReadOnlyList<object> rows, CancellationToken cancel)
+    {
+        await using var command = db.Database.GetDbConnection().CreateCommand();
+        command.Transaction = db.Database.CurrentTransaction!.GetDbTransaction();
+        command.CommandText = $"INSERT INTO {columns.Table} ({string.Join(", ", columns.Names)}) VALUES ({string.Join(", ", Enumerable.Range(0, columns.Count).Select(i => $"$p{i}"))})";
+        for (var i = 0; i < columns.Count; i++)
+        {
+            var parameter = command.CreateParameter();
+            parameter.ParameterName = $"$p{i}";
+            command.Parameters.Add(parameter);
+        }
+
+        foreach (var row in rows)
+        {
+            cancel.ThrowIfCancellationRequested();
+            for (var i = 0; i < columns.Count; i++)
+            {
+                command.Parameters[i].Value = columns.Value(i, row) ?? DBNull.Value;
+            }
+
+            command.ExecuteNonQuery();
         }
     }
 
