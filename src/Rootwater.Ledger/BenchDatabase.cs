@@ -111,21 +111,8 @@ public abstract class BenchDatabase : IAsyncDisposable
 
     public abstract ValueTask DisposeAsync();
 
-    /// <summary>Sends all new rows that a context tracks, by the engine's fastest way, within the running transaction.</summary>
-    internal async Task InsertNewAsync(LedgerContext db, CancellationToken cancel)
-    {
-        foreach (var group in db.ChangeTracker.Entries().Where(entry => entry.State == EntityState.Added).GroupBy(entry => entry.Metadata).ToList())
-        {
-            await InsertAsync(db, new RowColumns(group.Key), [.. group.Select(entry => entry.Entity)], cancel);
-            foreach (var entry in group)
-            {
-                entry.State = EntityState.Unchanged;
-            }
-        }
-    }
-
-    /// <summary>Inserts rows of one table.</summary>
-    protected abstract Task InsertAsync(LedgerContext db, RowColumns columns, IReadOnlyList<object> rows, CancellationToken cancel);
+    /// <summary>Inserts rows of one table within the running transaction, as fast as the engine can.</summary>
+    internal abstract Task InsertAsync(LedgerContext db, RowColumns columns, IReadOnlyList<object> rows, CancellationToken cancel);
 
     /// <summary>Inside a transaction that removes something for good: its bytes are overwritten, where the engine can do that.</summary>
     internal virtual Task OverwriteWhatGoesAsync(LedgerContext db, CancellationToken cancel) => Task.CompletedTask;

@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using Rootwater.Ledger.Desks;
 using Rootwater.Ledger.Facts;
+using Rootwater.Ledger.Mappings;
 using Rootwater.Ledger.Projections;
 
 namespace Rootwater.Ledger;
@@ -25,7 +26,7 @@ public sealed class FactImport(BenchDatabase database)
     public Task<WriteReceipt> RunAsync(IEnumerable<Fact> facts, long? total = null, IProgress<ImportProgress>? progress = null, CancellationToken cancel = default) => database.WriteAsync(async db =>
     {
         db.TrackUntilSent();
-        db.ManyRows = database.InsertNewAsync;
+        db.Many = new ManyRows(database, db);
         var position = await db.Facts.MaxAsync(fact => (long?)fact.Position, cancel) ?? 0;
         var mayKnow = position > 0;
         var seen = new HashSet<Guid>();
@@ -44,7 +45,7 @@ public sealed class FactImport(BenchDatabase database)
                 var payload = FactKinds.Read(fact.Kind, fact.Version, fact.Payload);
                 Check(fact, payload);
                 var row = At(fact, ++position);
-                db.Facts.Add(row);
+                db.AddOnce(row);
                 await Projector.ApplyAsync(db, row, payload, cancel);
                 written++;
             }

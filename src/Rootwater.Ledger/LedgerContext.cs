@@ -1,6 +1,7 @@
 using System.Text.RegularExpressions;
 using Microsoft.EntityFrameworkCore;
 using Rootwater.Ledger.Facts;
+using Rootwater.Ledger.Mappings;
 using Rootwater.Ledger.Projections;
 using Rootwater.Ledger.Rows;
 
@@ -50,17 +51,30 @@ public abstract partial class LedgerContext(DbContextOptions options) : DbContex
     /// <summary>Sends all but the plants being written about, so that what follows may ask the database for the rest.</summary>
     internal async Task SendRowsAsync(CancellationToken cancel)
     {
-        if (ManyRows is not null)
+        if (Many is not null)
         {
-            await ManyRows(this, cancel);
+            await Many.SendAsync(cancel);
         }
 
         ChangeTracker.DetectChanges();
         await SaveChangesAsync(cancel);
     }
 
-    /// <summary>Where a great many rows are on their way: sends those that are new faster than one by one.</summary>
-    internal Func<LedgerContext, CancellationToken, Task>? ManyRows { get; set; }
+    /// <summary>Where a great many rows are on their way; null where there are few.</summary>
+    internal ManyRows? Many { get; set; }
+
+    /// <summary>A row that is written once and not looked at again before it is sent.</summary>
+    internal void AddOnce<TRow>(TRow row) where TRow : class
+    {
+        if (Many is not null)
+        {
+            Many.Add(row);
+        }
+        else
+        {
+            Add(row);
+        }
+    }
 
     protected override void OnModelCreating(ModelBuilder modelBuilder)
     {

@@ -4,7 +4,7 @@ using Microsoft.EntityFrameworkCore.Metadata;
 namespace Rootwater.Ledger.Mappings;
 
 /// <summary>A table's columns and the values a row has in them, as the mapping says; for writing many rows past the change tracker.</summary>
-public sealed class RowColumns(IEntityType type)
+internal sealed class RowColumns(IEntityType type)
 {
     private readonly (string Name, Func<object, object?> Value)[] _columns =
     [

@@ -68,7 +68,7 @@ internal sealed class PostgresBench : BenchDatabase
         await db.Database.ExecuteSqlRawAsync("LOCK TABLE facts IN SHARE ROW EXCLUSIVE MODE", cancel);
     }
 
-    protected override async Task InsertAsync(LedgerContext db, RowColumns columns, IReadOnlyList<object> rows, CancellationToken cancel)
+    internal override async Task InsertAsync(LedgerContext db, RowColumns columns, IReadOnlyList<object> rows, CancellationToken cancel)
     {
         var connection = (NpgsqlConnection)db.Database.GetDbConnection();
         await using var copy = await connection.BeginBinaryImportAsync($"COPY {columns.Table} ({string.Join(", ", columns.Names)}) FROM STDIN (FORMAT BINARY)", cancel);

@@ -132,7 +132,7 @@ internal static class CanProjection
 
     private static async Task ReadAsync(LedgerContext db, Fact fact, CanRead read, CancellationToken cancel)
     {
-        await Projector.RequiredAsync<CanRow>(db, "can", cancel, read.CanId);
+        var can = await Projector.RequiredAsync<CanRow>(db, "can", cancel, read.CanId);
         if (fact.Corrects is { } wrong)
         {
             (await Projector.RequiredAsync<ReadingRow>(db, "reading", cancel, wrong)).CorrectedBy = fact.Id;
@@ -150,7 +150,15 @@ internal static class CanProjection
             RecordedMicroseconds = fact.RecordedMicroseconds,
             Position = fact.Position,
         });
-        await WhatCountsAsync(db, read.CanId, cancel);
+        if (fact.Corrects is not null)
+        {
+            await WhatCountsAsync(db, read.CanId, cancel);
+        }
+        else if (read.AfterStep is null || read.AfterStep >= can.Card.Steps.Max(step => step.Number))
+        {
+            var content = await Projector.RequiredAsync<CanContentRow>(db, "can", cancel, read.CanId);
+            (content.EcMicrosiemensPerCm, content.PH) = (read.EcMicrosiemensPerCm ?? content.EcMicrosiemensPerCm, read.PH ?? content.PH);
+        }
     }
 
     /// <summary>A reading is taken back; one that it had put right counts again.</summary>
@@ -193,7 +201,7 @@ internal static class CanProjection
             }
 
             var pot = story.PotOn(day)?.Id;
-            db.Feedings.Add(new FeedingRow
+            db.AddOnce(new FeedingRow
             {
                 FactId = fact.Id,
                 PlantId = portion.PlantId,

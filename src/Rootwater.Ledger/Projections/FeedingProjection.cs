@@ -12,7 +12,7 @@ internal static class FeedingProjection
         var story = await db.Stories.RequiredAsync(given.PlantId, cancel);
         var day = fact.When.EarliestDay;
         var pot = story.PotOn(day)?.Id;
-        db.Feedings.Add(new FeedingRow
+        db.AddOnce(new FeedingRow
         {
             FactId = fact.Id,
             PlantId = given.PlantId,
@@ -54,7 +54,7 @@ internal static class FeedingProjection
     public static async Task SkipAsync(LedgerContext db, Fact fact, PlantSkipped skipped, CancellationToken cancel)
     {
         await db.Stories.RequiredAsync(skipped.PlantId, cancel);
-        db.Skips.Add(new SkipRow
+        db.AddOnce(new SkipRow
         {
             FactId = fact.Id,
             PlantId = skipped.PlantId,

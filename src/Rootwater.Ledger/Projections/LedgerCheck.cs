@@ -3,6 +3,7 @@ using System.Globalization;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Storage;
 using Rootwater.Ledger.Facts;
+using Rootwater.Ledger.Mappings;
 
 namespace Rootwater.Ledger.Projections;
 
@@ -31,7 +32,7 @@ public static class LedgerCheck
         {
             await database.WriteAsync(async db =>
             {
-                db.ManyRows = database.InsertNewAsync;
+                db.Many = new ManyRows(database, db);
                 report = await CompareAsync(db, cancel);
                 return keep ? true : throw new LeftAsItWas();
             }, cancel);

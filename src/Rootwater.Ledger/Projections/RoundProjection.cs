@@ -19,7 +19,7 @@ internal static class RoundProjection
                 (round.EndedFactId, round.Note) = (fact.Id, ended.Note);
                 break;
             case ReadingTaken taken:
-                db.TakenReadings.Add(new TakenReadingRow
+                db.AddOnce(new TakenReadingRow
                 {
                     Id = taken.ReadingId,
                     FactId = fact.Id,
@@ -40,11 +40,11 @@ internal static class RoundProjection
                 });
                 break;
             case AirDay air:
-                db.AirDays.Add(new AirDayRow { FactId = fact.Id, PlaceId = air.PlaceId, Day = air.Day, From = air.From, Samples = air.Samples });
+                db.AddOnce(new AirDayRow { FactId = fact.Id, PlaceId = air.PlaceId, Day = air.Day, From = air.From, Samples = air.Samples });
                 break;
             case PhotoAdded photo:
-                await db.Stories.RequiredAsync(photo.PlantId, cancel);
-                db.Photos.Add(new PhotoRow
+                var story = await db.Stories.RequiredAsync(photo.PlantId, cancel);
+                db.AddOnce(new PhotoRow
                 {
                     Id = photo.PhotoId,
                     FactId = fact.Id,
@@ -56,19 +56,34 @@ internal static class RoundProjection
                     Bytes = photo.Bytes,
                     Caption = photo.Caption,
                 });
-                await NewestPhotoAsync(db, photo.PlantId, cancel);
+                if (story.PhotoId is not null && story.PhotoTakenAt is null)
+                {
+                    await NewestPhotoAsync(db, photo.PlantId, cancel);
+                }
+                else if (story.PhotoId is null || Compare((fact.Earliest, photo.PhotoId), (story.PhotoTakenAt!, story.PhotoId.Value)) > 0)
+                {
+                    (story.PhotoId, story.PhotoTakenAt) = (photo.PhotoId, fact.Earliest);
+                    db.Stories.CardChanged(photo.PlantId);
+                }
+
                 break;
         }
     }
 
+    /// <summary>Looks up which photo of a plant is the newest.</summary>
     public static async Task NewestPhotoAsync(LedgerContext db, Guid plantId, CancellationToken cancel)
     {
         await db.SendRowsAsync(cancel);
         if (await db.Stories.FindAsync(plantId, cancel) is { } story)
         {
-            story.PhotoId = (await db.Photos.Where(photo => photo.PlantId == plantId).OrderByDescending(photo => photo.TakenAt).ThenByDescending(photo => photo.Id)
-                .Select(photo => new { photo.Id }).FirstOrDefaultAsync(cancel))?.Id;
+            // Few per plant; compared here, because the databases sort ids each in their own way.
+            var newest = (await db.Photos.AsNoTracking().Where(photo => photo.PlantId == plantId).Select(photo => new { photo.TakenAt, photo.Id }).ToListAsync(cancel))
+                .MaxBy(photo => (photo.TakenAt, photo.Id), Comparer<(string, Guid)>.Create(Compare));
+            (story.PhotoId, story.PhotoTakenAt) = (newest?.Id, newest?.TakenAt);
             db.Stories.CardChanged(plantId);
         }
     }
+
+    private static int Compare((string TakenAt, Guid Id) a, (string TakenAt, Guid Id) b) =>
+        string.CompareOrdinal(a.TakenAt, b.TakenAt) is var first and not 0 ? first : a.Id.CompareTo(b.Id);
 }

@@ -16,6 +16,7 @@ internal static class UndoProjection
 
     public static async Task UndoAsync(LedgerContext db, Fact undo, CancellationToken cancel)
     {
+        await db.SendRowsAsync(cancel);
         var (wrong, payload) = await ReadAsync(db, undo.Corrects, cancel);
         if (PlantProjection.IsOfAPlant(payload))
         {
@@ -43,6 +44,7 @@ internal static class UndoProjection
             return;
         }
 
+        await db.SendRowsAsync(cancel);
         var (wrong, said) = await ReadAsync(db, better.Corrects, cancel);
         await TakeOutAsync(db, better, wrong, said, cancel);
         await Projector.ApplyAsNewAsync(db, better, payload, cancel);

@@ -43,6 +43,10 @@ internal sealed partial class PlantStory
     [JsonIgnore]
     public Guid? PhotoId { get; set; }
 
+    /// <summary>When that photo was taken, as stored; null where it has to be looked up.</summary>
+    [JsonIgnore]
+    public string? PhotoTakenAt { get; set; }
+
     public sealed record Arrival(int Number, string NameAsReceived, string Kind, Habit Habit, Provenance? Provenance, FactWhen When);
 
     public sealed record Parents(string SeedParent, string PollenParent);
