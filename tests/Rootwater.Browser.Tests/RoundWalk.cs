@@ -1,0 +1,141 @@
+using System.Text.Json;
+using System.Text.RegularExpressions;
+using Microsoft.Playwright;
+
+namespace Rootwater.Browser.Tests;
+
+/// <summary>The round walked on a phone, on a name other than localhost with the bench's own certificate, while the server comes and goes.</summary>
+public sealed class RoundWalk : IAsyncLifetime
+{
+    // A valid JPEG, 8 × 8 pixels of one colour, made with ImageSharp's encoder.
+    private const string Picture = "/9j/4AAQSkZJRgABAQEAYABgAAD/2wBDAAgGBgcGBQgHBwcJCQgKDBQNDAsLDBkSEw8UHRofHh0aHBwgJC4nICIsIxwcKDcpLDAxNDQ0Hyc5PTgyPC4zNDL/wAALCAAIAAgBAREA/8QAFQABAQAAAAAAAAAAAAAAAAAAAAf/xAAUEAEAAAAAAAAAAAAAAAAAAAAA/9oACAEBAAA/AL+A/9k=";
+
+    private readonly RoundProgram _program = new();
+
+    public async ValueTask InitializeAsync()
+    {
+        Assert.SkipWhen(Browsers.Path is null, "No Chromium on this machine (Debian: apt-get install chromium; or name one in ROOTWATER_CHROMIUM).");
+        await _program.StartAsync();
+        await _program.SwitchNetworkOnAsync();
+    }
+
+    private static ILocator Net(IPage page) => page.Locator("#net");
+
+    private static async Task ActAsync(IPage page, string name) => await page.Locator("#thumb").GetByRole(AriaRole.Button, new() { Name = name, Exact = true }).ClickAsync();
+
+    private static async Task PickAsync(IPage page, int number) => await page.Locator($"#stop-{number} .pick").ClickAsync();
+
+    /// <summary>Picks the next stop that has a can mixed for it.</summary>
+    private static async Task<int> PickNextAsync(IPage page)
+    {
+        await page.Locator("#walk li.stop:not(.done)").Filter(new() { HasTextRegex = new Regex("mL of can") }).First.Locator(".pick").ClickAsync();
+        return await CurrentAsync(page);
+    }
+
+    private static async Task<int> CurrentAsync(IPage page) => int.Parse(await page.Locator("#now-number").InnerTextAsync(), System.Globalization.CultureInfo.InvariantCulture);
+
+    /// <summary>Facts of the walk in the ledger, in the order they were written down.</summary>
+    private async Task<List<(string Kind, string Id, long Sequence, JsonElement Payload)>> LedgerAsync(params string[] kinds) =>
+    [
+        .. (await _program.GetAsync("/api/facts/recent?minutes=120&most=1000")).EnumerateArray().Reverse()
+            .Where(fact => kinds.Contains(fact.GetProperty("kind").GetString()))
+            .Select(fact => (fact.GetProperty("kind").GetString()!, fact.GetProperty("id").GetString()!, 0L, fact.GetProperty("payload"))),
+    ];
+
+    [Fact]
+    public async Task What_is_ticked_typed_and_photographed_without_a_network_is_sent_once_and_in_order_when_it_is_back()
+    {
+        var phone = await _program.PhoneAsync();
+        var page = phone.Pages[0];
+        await RoundProgram.SignInAsync(page);
+        (await page.EvaluateAsync<bool>("isSecureContext")).ShouldBeTrue();
+        await page.EvaluateAsync("navigator.serviceWorker.ready.then(() => true)");
+        await Ways.ShootAsync(page, "round-phone");
+
+        // With the network: one plant ticked, sent at once.
+        var before = (await LedgerAsync("plant.given", "plant.skipped")).Count;
+        var first = await PickNextAsync(page);
+        await ActAsync(page, "Given");
+        await Assertions.Expect(Net(page)).ToHaveTextAsync("1 entry sent");
+        await Assertions.Expect(page.Locator($"#stop-{first}")).ToHaveClassAsync(new Regex("done"));
+
+        // The network drops half-way.
+        await _program.StopAsync();
+        var second = await CurrentAsync(page);
+        second.ShouldNotBe(first);
+        await ActAsync(page, "Still full");
+        await Assertions.Expect(Net(page)).ToHaveTextAsync("No network: 1 entry waits on this phone");
+        var third = await PickNextAsync(page);
+        await ActAsync(page, "Given");
+        var fourth = await PickNextAsync(page);
+        await ActAsync(page, "Given");
+        // A wrong tick is taken back before it ever leaves the phone.
+        await page.Locator("#last").GetByRole(AriaRole.Button, new() { Name = "Undo" }).ClickAsync();
+        await Assertions.Expect(page.Locator($"#stop-{fourth}")).Not.ToHaveClassAsync(new Regex("done"));
+        await Assertions.Expect(Net(page)).ToHaveTextAsync("No network: 2 entries wait on this phone");
+        await Ways.ShootAsync(page, "round-no-network");
+
+        // The browser is closed and opened again with the server still gone.
+        await phone.CloseAsync();
+        phone = await _program.PhoneAsync();
+        page = phone.Pages[0];
+        await page.GotoAsync("/round");
+        await page.Locator("#thumb:not([hidden])").WaitForAsync();
+        await Assertions.Expect(Net(page)).ToHaveTextAsync("No network: 2 entries wait on this phone");
+        await Assertions.Expect(page.Locator($"#stop-{first}")).ToHaveClassAsync(new Regex("done"));
+        await Assertions.Expect(page.Locator($"#stop-{second}")).ToHaveClassAsync(new Regex("done"));
+        await Assertions.Expect(page.Locator($"#stop-{third}")).ToHaveClassAsync(new Regex("done"));
+        await Assertions.Expect(page.Locator($"#stop-{fourth}")).Not.ToHaveClassAsync(new Regex("done"));
+
+        // What is seen on a plant, a sample with a slip in it, and a photo.
+        await PickAsync(page, fourth);
+        await ActAsync(page, "Seen…");
+        var seen = page.Locator("dialog#seen");
+        await seen.GetByRole(AriaRole.Button, new() { Name = "New roots" }).ClickAsync();
+        await Assertions.Expect(seen.Locator(".kept")).ToContainTextAsync("new roots");
+        await seen.Locator("#sample-ec").FillAsync("1100");
+        await seen.Locator("#sample-ph").FillAsync("64");
+        await seen.GetByRole(AriaRole.Button, new() { Name = "Keep the sample" }).ClickAsync();
+        await Assertions.Expect(seen.Locator("#sample-ec-wrong")).ToContainTextAsync("EC 1100 mS/cm: did you mean 1.1?");
+        await Assertions.Expect(seen.Locator("#sample-ph-wrong")).ToContainTextAsync("pH 64: did you mean 6.4?");
+        await Ways.ShootAsync(page, "round-seen-unlikely");
+        await seen.GetByRole(AriaRole.Button, new() { Name = "Take 1.1" }).ClickAsync();
+        await seen.Locator("#sample-ph").FillAsync("6,4");
+        await seen.GetByRole(AriaRole.Button, new() { Name = "Keep the sample" }).ClickAsync();
+        await Assertions.Expect(seen.Locator(".kept")).ToContainTextAsync("sample: EC 1.1, pH 6.4");
+        await seen.Locator("#note-text").FillAsync("A scale insect under leaf 2?");
+        await seen.GetByRole(AriaRole.Button, new() { Name = "Keep the note" }).ClickAsync();
+        await seen.Locator("#photo").SetInputFilesAsync(new FilePayload { Name = "IMG_1.jpg", MimeType = "image/jpeg", Buffer = Convert.FromBase64String(Picture) });
+        await Assertions.Expect(seen.Locator(".kept li")).ToHaveCountAsync(4);
+        await Ways.ShootAsync(page, "round-seen");
+        await seen.GetByRole(AriaRole.Button, new() { Name = "Close" }).ClickAsync();
+        await Assertions.Expect(Net(page)).ToHaveTextAsync("No network: 6 entries wait on this phone");
+
+        // The server is back: all of it, once, in the order it was entered, and said so.
+        await phone.CloseAsync();
+        phone = await _program.PhoneAsync();
+        page = phone.Pages[0];
+        await page.GotoAsync("/round");
+        await Assertions.Expect(Net(page)).ToHaveTextAsync("No network: 6 entries wait on this phone");
+        await _program.StartAsync();
+        await Assertions.Expect(Net(page)).ToHaveTextAsync("6 entries sent", new() { Timeout = 60_000 });
+        var given = await LedgerAsync("round.begun", "plant.given", "plant.skipped", "roots.seen", "reading.taken", "plant.noted", "photo.added");
+        var walk = given[^8..];
+        walk.Select(fact => fact.Kind).ShouldBe(["round.begun", "plant.given", "plant.skipped", "plant.given", "roots.seen", "reading.taken", "plant.noted", "photo.added"]);
+        walk.Select(fact => fact.Id).Order(StringComparer.Ordinal).ShouldBe(walk.Select(fact => fact.Id), "ids made on the phone rise in the order things were entered");
+        walk[5].Payload.GetProperty("ecMicrosiemensPerCm").GetDouble().ShouldBe(1100);
+        walk[5].Payload.GetProperty("ph").GetDouble().ShouldBe(6.4);
+        (await LedgerAsync("plant.given", "plant.skipped")).Count.ShouldBe(before + 3);
+
+        // Opened once more nothing is sent again, and the walk goes on where it was.
+        await page.ReloadAsync();
+        await page.Locator("#thumb:not([hidden])").WaitForAsync();
+        await Assertions.Expect(page.Locator($"#stop-{third}")).ToHaveClassAsync(new Regex("done"));
+        (await LedgerAsync("plant.given", "plant.skipped")).Count.ShouldBe(before + 3);
+        var sheet = await _program.GetAsync("/api/round");
+        sheet.GetProperty("roundId").GetString().ShouldBe(walk[0].Payload.GetProperty("roundId").GetString());
+        await phone.CloseAsync();
+    }
+
+    public ValueTask DisposeAsync() => _program.DisposeAsync();
+}
