@@ -111,7 +111,7 @@ public sealed partial class RoundProgram : IAsyncDisposable
         await page.GotoAsync("/round");
         await page.Locator("#passphrase").FillAsync(Secret);
         await page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
-        await page.Locator("#thumb:not([hidden])").WaitForAsync();
+        await page.Locator("[data-do=seen]:enabled").WaitForAsync();
     }
 
     private static int FreePort()

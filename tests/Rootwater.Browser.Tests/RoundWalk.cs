@@ -25,11 +25,19 @@ public sealed class RoundWalk : IAsyncLifetime
 
     private static async Task PickAsync(IPage page, int number) => await page.Locator($"#stop-{number} .pick").ClickAsync();
 
-    /// <summary>Picks the next stop that has a can mixed for it.</summary>
+    /// <summary>Picks the next stop that can be ticked: it has a can mixed for it, or gets water.</summary>
     private static async Task<int> PickNextAsync(IPage page)
     {
-        await page.Locator("#walk li.stop:not(.done)").Filter(new() { HasTextRegex = new Regex("mL of can") }).First.Locator(".pick").ClickAsync();
+        await page.Locator("#walk li.stop:not(.done)").Filter(new() { HasTextRegex = new Regex("mL of can|plain water") }).First.Locator(".pick").ClickAsync();
         return await CurrentAsync(page);
+    }
+
+    private static async Task GiveAsync(IPage page)
+    {
+        var number = await CurrentAsync(page);
+        await page.WaitForTimeoutAsync(450); // A second tap right after the first is taken for a slip.
+        await page.Locator("[data-do=give]").ClickAsync();
+        await page.Locator($"#stop-{number}.done").WaitForAsync();
     }
 
     private static async Task<int> CurrentAsync(IPage page) => int.Parse(await page.Locator("#now-number").InnerTextAsync(), System.Globalization.CultureInfo.InvariantCulture);
@@ -55,7 +63,7 @@ public sealed class RoundWalk : IAsyncLifetime
         // With the network: one plant ticked, sent at once.
         var before = (await LedgerAsync("plant.given", "plant.skipped")).Count;
         var first = await PickNextAsync(page);
-        await ActAsync(page, "Given");
+        await GiveAsync(page);
         await Assertions.Expect(Net(page)).ToHaveTextAsync("1 entry sent");
         await Assertions.Expect(page.Locator($"#stop-{first}")).ToHaveClassAsync(new Regex("done"));
 
@@ -63,14 +71,16 @@ public sealed class RoundWalk : IAsyncLifetime
         await _program.StopAsync();
         var second = await CurrentAsync(page);
         second.ShouldNotBe(first);
+        await page.WaitForTimeoutAsync(450);
         await ActAsync(page, "Still full");
+        await page.Locator($"#stop-{second}.done").WaitForAsync();
         await Assertions.Expect(Net(page)).ToHaveTextAsync("No network: 1 entry waits on this phone");
         var third = await PickNextAsync(page);
-        await ActAsync(page, "Given");
+        await GiveAsync(page);
         var fourth = await PickNextAsync(page);
-        await ActAsync(page, "Given");
+        await GiveAsync(page);
         // A wrong tick is taken back before it ever leaves the phone.
-        await page.Locator("#last").GetByRole(AriaRole.Button, new() { Name = "Undo" }).ClickAsync();
+        await page.Locator("#last button").ClickAsync();
         await Assertions.Expect(page.Locator($"#stop-{fourth}")).Not.ToHaveClassAsync(new Regex("done"));
         await Assertions.Expect(Net(page)).ToHaveTextAsync("No network: 2 entries wait on this phone");
         await Ways.ShootAsync(page, "round-no-network");
@@ -80,7 +90,7 @@ public sealed class RoundWalk : IAsyncLifetime
         phone = await _program.PhoneAsync();
         page = phone.Pages[0];
         await page.GotoAsync("/round");
-        await page.Locator("#thumb:not([hidden])").WaitForAsync();
+        await page.Locator("[data-do=seen]:enabled").WaitForAsync();
         await Assertions.Expect(Net(page)).ToHaveTextAsync("No network: 2 entries wait on this phone");
         await Assertions.Expect(page.Locator($"#stop-{first}")).ToHaveClassAsync(new Regex("done"));
         await Assertions.Expect(page.Locator($"#stop-{second}")).ToHaveClassAsync(new Regex("done"));
@@ -129,7 +139,7 @@ public sealed class RoundWalk : IAsyncLifetime
 
         // Opened once more nothing is sent again, and the walk goes on where it was.
         await page.ReloadAsync();
-        await page.Locator("#thumb:not([hidden])").WaitForAsync();
+        await page.Locator("[data-do=seen]:enabled").WaitForAsync();
         await Assertions.Expect(page.Locator($"#stop-{third}")).ToHaveClassAsync(new Regex("done"));
         (await LedgerAsync("plant.given", "plant.skipped")).Count.ShouldBe(before + 3);
         var sheet = await _program.GetAsync("/api/round");

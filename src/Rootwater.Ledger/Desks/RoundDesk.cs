@@ -23,7 +23,8 @@ public sealed class RoundDesk(BenchDatabase database, TimeProvider clock) : IRou
         var lives = await _lives.OfAsync(db, cancel);
         var round = (await db.Rounds.OrderByDescending(row => row.Position).Take(1).ToListAsync(cancel)).Find(row => row.EndedFactId is null && row.AsOf <= day && row.AsOf.AddDays(ResumesDays) >= day);
         var done = await DoneAsync(db, round?.Id, day, cancel);
-        var (cans, canOf) = await CansAsync(db, day, cards.Values, cancel);
+        var cans = await CansAsync(db, day, cards.Values, cancel);
+        var canOf = Share(cans, walk.Stops.Where(stop => stop.Duty.Act == RoundAct.Feed && !done.ContainsKey(stop.Plant.PlantId) && cards.ContainsKey(stop.Plant.PlantId)), cards);
         var water = await SoftestAsync(db, cancel);
         var air = (await RoundReader.AirSamplesAsync(db, day, cancel)).Where(sample => sample.Celsius is not null).ToList();
         return new RoundSheet
@@ -60,15 +61,15 @@ public sealed class RoundDesk(BenchDatabase database, TimeProvider clock) : IRou
     {
         var duty = stop.Duty;
         var what = done?.What ?? RoundReader.ToPouring(duty.Act);
-        var can = what != Pouring.Feed ? null : done?.CanId is { } poured ? canOf.Values.FirstOrDefault(each => each.Id == poured) : canOf.GetValueOrDefault(card.Id);
+        var can = what == Pouring.Feed && done is null ? canOf.GetValueOrDefault(card.Id) : null;
         return new RoundStop
         {
             Plant = card,
             // What was done on this walk was due on it.
             Due = duty.IsDue || done is not null,
             What = what,
-            CanId = can?.Id,
-            CanLetter = can?.Letter,
+            CanId = can?.Id ?? done?.CanId,
+            CanLetter = can?.Letter ?? done?.CanLetter,
             WaterId = what == Pouring.Feed ? null : water?.Id,
             WaterName = what == Pouring.Feed ? null : water?.Name,
             Millilitres = done?.Millilitres ?? (duty.IsDue ? duty.Millilitres : card.Pot!.FeedMillilitres),
@@ -101,32 +102,44 @@ public sealed class RoundDesk(BenchDatabase database, TimeProvider clock) : IRou
     private static async Task<Dictionary<Guid, Done>> DoneAsync(LedgerContext db, Guid? roundId, DateOnly day, CancellationToken cancel)
     {
         var given = await db.Feedings.Where(feeding => (roundId != null && feeding.RoundId == roundId) || feeding.Day == day)
-            .Select(feeding => new { feeding.PlantId, Done = new Done(feeding.FactId, feeding.What, null, feeding.Millilitres, feeding.CanId) }).ToListAsync(cancel);
+            .Select(feeding => new { feeding.PlantId, Done = new Done(feeding.FactId, feeding.What, null, feeding.Millilitres, feeding.CanId, db.CanContents.Where(can => can.CanId == feeding.CanId).Select(can => can.Letter).FirstOrDefault()) }).ToListAsync(cancel);
         var skipped = await db.Skips.Where(skip => ((roundId != null && skip.RoundId == roundId) || skip.Day == day) && skip.Reason != SkipReason.NotReached)
-            .Select(skip => new { skip.PlantId, Done = new Done(skip.FactId, null, skip.Reason, null, null) }).ToListAsync(cancel);
+            .Select(skip => new { skip.PlantId, Done = new Done(skip.FactId, null, skip.Reason, null, null, null) }).ToListAsync(cancel);
         // Ids are made in order of time.
         return given.Concat(skipped).GroupBy(pair => pair.PlantId).ToDictionary(group => group.Key, group => group.MaxBy(pair => pair.Done.FactId)!.Done);
     }
 
-    /// <summary>Cans that can be poured from, and for each plant the newest that was mixed for it, else the newest mixed for its want.</summary>
-    private static async Task<(List<CanInHand> Cans, Dictionary<Guid, CanInHand> Of)> CansAsync(LedgerContext db, DateOnly day, IEnumerable<PlantCard> cards, CancellationToken cancel)
+    /// <summary>Cans that are mixed, not too old and not empty, newest first.</summary>
+    private static async Task<List<CanInHand>> CansAsync(LedgerContext db, DateOnly day, IEnumerable<PlantCard> cards, CancellationToken cancel)
     {
         var rows = (await db.Cans.Where(can => can.LitresLeft > 0.02 && can.StepsDone == can.Steps && can.MixedOn <= day).OrderByDescending(can => can.Position).Take(MostCans).ToListAsync(cancel))
             .Where(can => can.Card.AgeLimit is not { } limit || can.MixedOn.AddDays((int)Math.Ceiling(limit.Days)) >= day).ToList();
         var ids = rows.ConvertAll(can => can.Id);
         var contents = await db.CanContents.Where(can => ids.Contains(can.CanId)).ToDictionaryAsync(can => can.CanId, cancel);
         var wants = cards.ToDictionary(card => card.Id, card => card.WantId);
-        var cans = rows.ConvertAll(row => new CanInHand(row, contents.GetValueOrDefault(row.Id), wants));
+        return rows.ConvertAll(row => new CanInHand(row, contents.GetValueOrDefault(row.Id), wants));
+    }
+
+    /// <summary>What is left in the cans, shared out along the walk: to each plant the newest mixed for it, else the newest mixed for its want, as long as it lasts.</summary>
+    private static Dictionary<Guid, CanInHand> Share(List<CanInHand> cans, IEnumerable<WalkStop> stops, Dictionary<Guid, PlantCard> cards)
+    {
+        var left = cans.ToDictionary(can => can.Id, can => can.LitresLeft);
         var of = new Dictionary<Guid, CanInHand>();
-        foreach (var (plant, want) in wants)
+        foreach (var stop in stops)
         {
-            if ((cans.Find(can => can.Plants.Contains(plant)) ?? (want is { } wanted ? cans.Find(can => can.Wants.Contains(wanted)) : null)) is { } can)
+            var (plant, litres) = (stop.Plant.PlantId, stop.Duty.Millilitres / 1000);
+            var want = cards[plant].WantId;
+            // A can is never filled to the last drop: 5 % short is still enough.
+            var can = cans.Where(can => left[can.Id] >= 0.95 * litres && (can.Plants.Contains(plant) || (want is { } wanted && can.Wants.Contains(wanted))))
+                .OrderByDescending(can => can.Plants.Contains(plant)).FirstOrDefault();
+            if (can is not null)
             {
                 of[plant] = can;
+                left[can.Id] -= litres;
             }
         }
 
-        return (cans, of);
+        return of;
     }
 
     private static async Task<(Guid Id, string Name)?> SoftestAsync(LedgerContext db, CancellationToken cancel)
@@ -138,12 +151,13 @@ public sealed class RoundDesk(BenchDatabase database, TimeProvider clock) : IRou
         return softest is null ? null : (softest.Id, softest.Name);
     }
 
-    private sealed record Done(Guid FactId, Pouring? What, SkipReason? Skipped, double? Millilitres, Guid? CanId);
+    private sealed record Done(Guid FactId, Pouring? What, SkipReason? Skipped, double? Millilitres, Guid? CanId, string? CanLetter);
 
     private sealed class CanInHand(CanRow row, CanContentRow? content, Dictionary<Guid, Guid?> wants)
     {
         public Guid Id => row.Id;
         public string Letter => row.Letter;
+        public double LitresLeft => row.LitresLeft;
         public HashSet<Guid> Plants { get; } = [.. row.Card.Serves.SelectMany(served => served.Portions).Select(portion => portion.PlantId)];
         public HashSet<Guid> Wants => field ??= [.. Plants.Select(plant => wants.GetValueOrDefault(plant)).OfType<Guid>()];
 

@@ -32,7 +32,7 @@ public static class PhoneSheet
             stop.CanLetter,
             stop.WaterId,
             Ml = Math.Round(stop.Millilitres),
-            Done = stop.DoneFactId is { } id ? new { Id = id, What = stop.DoneWhat, Skip = stop.Skipped, Ml = Math.Round(stop.Millilitres) } : null,
+            Done = stop.DoneFactId is { } id ? new { Id = id, What = stop.DoneWhat, Skip = stop.Skipped, Ml = Math.Round(stop.Millilitres), Letter = stop.CanLetter } : null,
             Growths = stop.Growths.Select(growth => new
             {
                 growth.Id,

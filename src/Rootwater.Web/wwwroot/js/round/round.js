@@ -10,7 +10,7 @@ const net = byId("net"), thumb = byId("thumb"), dialogs = { amount: byId("amount
 let sheet = null;         // as the server last told it
 let entries = [];         // waiting, refused, or sent and not yet in what the server told
 let stops = new Map();    // sheet and entries together
-let roundId = null, current = null, order = "walk", online = true;
+let acted = -1000, roundId = null, current = null, order = "walk", online = true;
 
 if (page) start();
 
@@ -27,7 +27,6 @@ async function start() {
     return;
   }
   draw();
-  thumb.hidden = false;
   page.addEventListener("click", onClick);
   byId("now-amount").addEventListener("click", () => askAmount(stops.get(current)));
   addEventListener("online", sync);
@@ -146,7 +145,7 @@ const letterOf = id => sheet.cans.find(can => can.id === id)?.letter ?? "?";
 
 function doneWords(done) {
   if (done.skip) return say(done.skip === "StillFull" ? "DoneFull" : "DoneSkip");
-  if (done.what === "Feed") return say("DoneFed", done.ml, letterOf(done.canId));
+  if (done.what === "Feed") return say("DoneFed", done.ml, done.letter ?? letterOf(done.canId));
   return say(done.what === "Leach" ? "DoneLeach" : "DoneWater", done.ml);
 }
 
@@ -179,19 +178,19 @@ function draw() {
 
 // The stop the buttons at the thumb speak of shows why it is due.
 function drawThumb() {
-  thumb.hidden = false;
   if (!stops.get(current)) current = firstOpen()?.dataset.plant ?? page.querySelector("li.stop")?.dataset.plant ?? null;
   for (const pick of page.querySelectorAll(".pick")) pick.setAttribute("aria-current", String(pick.parentElement.dataset.plant === current));
   const stop = stops.get(current);
   thumb.classList.toggle("empty", !stop);
   if (!stop) return;
   byId("now-number").textContent = stop.number;
-  byId("now-amount").textContent = stop.what === "Feed"
-    ? stop.canId ? `${stop.ml} mL, ${say("GroupCan", stop.canLetter)}` : `${stop.ml} mL, ${say("GroupNone")}`
-    : `${stop.ml} mL, ${say(stop.what === "Leach" ? "Leach" : "PlainWater")}`;
+  const from = stop.what === "Feed" ? stop.canId ? say("OfCan", stop.canLetter) : say("GroupNone") : say(stop.what === "Leach" ? "LeachShort" : "PlainWater").toLowerCase();
+  byId("now-amount").textContent = `${stop.ml} mL · ${from}`;
   const words = { Feed: "Given", PlainWater: "Watered", Leach: "Leached" };
   thumb.querySelector("[data-do=give]").textContent = say(words[stop.what]);
   for (const name of ["give", "full"]) thumb.querySelector(`[data-do=${name}]`).disabled = !!stop.done;
+  thumb.querySelector("[data-do=seen]").disabled = false;
+  byId("now-amount").disabled = !!stop.done;
 }
 
 function firstOpen(after = null) {
@@ -243,10 +242,11 @@ function tickable(section) {
   return [...section.querySelectorAll("li.stop")].map(row => stops.get(row.dataset.plant)).filter(stop => stop && !stop.done && (stop.what !== "Feed" || stop.canId));
 }
 
+// Says what was done to whoever cannot see it, and leaves its undo at the thumb.
 function tell(words, entry) {
-  const last = byId("last");
-  last.replaceChildren(words, " ", ...(entry && entry.fact?.kind !== "fact.undone" && entry.plantId
-    ? [make("button", { class: "plain-act", type: "button", "data-undo": idOf(entry), "data-of": entry.plantId }, say("Undo"))] : []));
+  byId("said").textContent = words;
+  byId("last").replaceChildren(...(entry && entry.fact?.kind !== "fact.undone" && entry.plantId
+    ? [make("button", { class: "plain-act", type: "button", "data-undo": idOf(entry), "data-of": entry.plantId }, say("UndoOf", stops.get(entry.plantId)?.number ?? ""))] : []));
 }
 
 // --- the line about the network --------------------------------------------------------------------------------------------------------
@@ -465,8 +465,13 @@ function onClick(event) {
   else if ("end" in target.dataset) askEnd();
   else if (target.dataset.answer) answerProposal(target.closest("[data-proposal]"), target.dataset.answer === "yes");
   else if (!stop) return;
-  else if (target.dataset.do === "give") give(stop);
-  else if (target.dataset.do === "full") skip(stop, "StillFull");
+  else if (target.dataset.do === "give" || target.dataset.do === "full") {
+    // A wet thumb taps twice: the second tap is not meant for the next plant.
+    if (event.timeStamp - acted < 400) return;
+    acted = event.timeStamp;
+    if (target.dataset.do === "give") give(stop);
+    else skip(stop, "StillFull");
+  }
   else if (target.dataset.do === "seen") {
     openSeen(dialogs.seen, {
       stop: () => stops.get(stop.id), fact, minute,
