@@ -1,0 +1,312 @@
+namespace Rootwater.Growing.Mixing.Reconciliation;
+
+/// <summary>What is believed of one source of error.</summary>
+/// <param name="Source">Which.</param>
+/// <param name="Value">In its unit (a share, pH, meq/L), with 95 % band; above zero is more than stated, or reads too high.</param>
+/// <param name="PriorSd">How wrong it might have been before anything was measured.</param>
+/// <param name="Cans">In how many cans it had a part.</param>
+public sealed record Correction(ErrorSource Source, Expected Value, double PriorSd, int Cans)
+{
+    /// <summary>Told: the band leaves zero out. Only then is it worth correcting for.</summary>
+    public bool IsTold => Value.Low > 0 || Value.High < 0;
+}
+
+/// <summary>One can's line of the control chart.</summary>
+public sealed record CanJudgement
+{
+    public required Guid CanId { get; init; }
+    public required DateTimeOffset MixedAt { get; init; }
+
+    /// <summary>What the pen should have read by the card, every source of error in the 95 % band; µS/cm.</summary>
+    public required Expected EcByCard { get; init; }
+
+    /// <summary>The same with what earlier cans and pen calibrations had taught.</summary>
+    public required Expected EcAsLearned { get; init; }
+    public required double? MeasuredEc { get; init; }
+    public required Expected PHByCard { get; init; }
+    public required Expected PHAsLearned { get; init; }
+    public required double? MeasuredPH { get; init; }
+
+    /// <summary>How far off what was learned, in standard deviations; null where not read. Beyond 2 is a warning, beyond 3 out of control.</summary>
+    public required double? EcDeviation { get; init; }
+    public required double? PHDeviation { get; init; }
+
+    /// <summary>Moving means of the deviations, weight 0.25 on the latest; beyond ±<see cref="Reconciler.MovingLimit"/> the process has moved, however small each step.</summary>
+    public required double EcMoving { get; init; }
+    public required double PHMoving { get; init; }
+    public bool Warns => Math.Abs(EcDeviation ?? 0) > 2 || Math.Abs(PHDeviation ?? 0) > 2;
+    public bool OutOfControl => Math.Abs(EcDeviation ?? 0) > 3 || Math.Abs(PHDeviation ?? 0) > 3 || Math.Abs(EcMoving) > Reconciler.MovingLimit || Math.Abs(PHMoving) > Reconciler.MovingLimit;
+
+    /// <summary>What would explain it, most likely first; empty where nothing needs explaining.</summary>
+    public required IReadOnlyList<Explanation> Explanations { get; init; }
+}
+
+/// <summary>Learns from cans and pen calibrations which lots, waters, tools and pens are off.</summary>
+/// <remarks>
+/// One state of many small errors, each with its prior; every can and every standard is a linear reading of some of them (slopes by the full chemistry), taken in by a
+/// Kalman update; between readings each wanders. One can cannot tell a lot from a pen; several cans with other lots, and a pen in its standard, can.
+/// What was believed when a can was mixed is what it is judged by, so that the chart is honest. Order matters only by the dates.
+/// </remarks>
+public sealed class Reconciler
+{
+    /// <summary>Limit of the moving means: 3 standard deviations of a mean with weight 0.25, √(0.25 / 1.75) of one deviation's.</summary>
+    public const double MovingLimit = 3 * 0.3779644730092272;
+
+    private const double MovingWeight = 0.25;
+    private const double DaysPerMonth = 30.44;
+
+    private readonly ErrorSpreads _spreads;
+    private readonly List<ErrorSource> _sources = [];
+    private readonly Dictionary<ErrorSource, int> _index = [];
+    private readonly List<double> _mean = [];
+    private readonly List<double> _wander = [];
+    private readonly List<double> _prior = [];
+    private readonly List<int> _cans = [];
+    private readonly List<CanJudgement> _judgements = [];
+    private double[,] _covariance = new double[0, 0];
+    private DateTimeOffset? _now;
+    private double _ecMoving, _phMoving;
+
+    private Reconciler(ErrorSpreads spreads) => _spreads = spreads;
+
+    /// <summary>The chart, in order of time.</summary>
+    public IReadOnlyList<CanJudgement> Cans => _judgements;
+
+    /// <summary>What is believed of every source met so far.</summary>
+    public IReadOnlyList<Correction> Corrections => [.. _sources.Select((source, i) => CorrectionOf(i))];
+
+    /// <summary>What is believed of one; null when it was never met.</summary>
+    public Correction? this[ErrorSourceKind kind, string id] => _index.TryGetValue(new ErrorSource(kind, id, ""), out var i) ? CorrectionOf(i) : null;
+
+    /// <summary>Goes through a history.</summary>
+    /// <param name="cans">Finished cans with what was read in them; in any order.</param>
+    /// <param name="calibrations">Pens held into standards.</param>
+    /// <param name="spreads">What may be wrong beforehand.</param>
+    /// <exception cref="ArgumentException">A record that cannot be used; it names the field.</exception>
+    public static Reconciler Of(IEnumerable<CanRecord> cans, IEnumerable<PenCalibration>? calibrations = null, ErrorSpreads? spreads = null)
+    {
+        var reconciler = new Reconciler(spreads ?? new ErrorSpreads());
+        var all = cans.Select(can => (At: can.MixedAt, Can: (CanRecord?)can, Pen: (PenCalibration?)null)).Concat((calibrations ?? []).Select(pen => (pen.At, (CanRecord?)null, (PenCalibration?)pen)));
+        foreach (var (_, can, pen) in all.OrderBy(each => each.At))
+        {
+            if (can is not null)
+            {
+                reconciler.Take(can);
+            }
+            else
+            {
+                reconciler.Take(pen!);
+            }
+        }
+
+        return reconciler;
+    }
+
+    private void Take(CanRecord can)
+    {
+        can.Check();
+        Pass(can.MixedAt);
+        var sensitivity = new CanSensitivity(can, _spreads, (kind, id) => _index.TryGetValue(new ErrorSource(kind, id, ""), out var i) ? _mean[i] : 0);
+        var before = _mean.ToArray();
+        var (ec, ph) = (new List<(int Index, double Slope)>(), new List<(int Index, double Slope)>());
+        foreach (var effect in sensitivity.Effects)
+        {
+            var i = IndexOf(effect.Source, effect.PriorSd, effect.WanderSd);
+            _cans[i]++;
+            ec.Add((i, effect.LnEc));
+            ph.Add((i, effect.PH));
+        }
+
+        // What is this can's alone: each dose's measuring, the fill, the reading.
+        var (ecOwn, phOwn) = (Square(_spreads.EcReading) + Square(_spreads.FillPerCan * sensitivity.FillLnEc), Square(_spreads.PHReading) + Square(_spreads.FillPerCan * sensitivity.FillPH));
+        foreach (var dose in can.Doses)
+        {
+            var shift = sensitivity.OfDose(dose, Math.Min(1, dose.MeasuringErrorGrams / dose.Grams));
+            (ecOwn, phOwn) = (ecOwn + Square(shift.LnEc), phOwn + Square(shift.PH));
+        }
+
+        double CardSd(Func<Effect, double> slope, double own) => Math.Sqrt(own + sensitivity.Effects.Sum(effect => Square(slope(effect) * effect.PriorSd)));
+        var (ecVariance, phVariance) = (Predict(ec, ecOwn).Variance, Predict(ph, phOwn).Variance);
+        double Pens(List<(int Index, double Slope)> row) => row.Where(each => _sources[each.Index].Kind is ErrorSourceKind.EcPen or ErrorSourceKind.PHPenOffset or ErrorSourceKind.PHPenSlope).Sum(each => each.Slope * _mean[each.Index]);
+        var (lnEc, phExpected) = (sensitivity.BelievedLnEc + Pens(ec), sensitivity.BelievedPH + Pens(ph));
+        var ecOff = can.MeasuredEcMicrosiemensPerCm is { } readEc ? Math.Log(readEc) - lnEc : (double?)null;
+        var phOff = can.MeasuredPH is { } readPH ? readPH - phExpected : (double?)null;
+        var ecDeviation = ecOff / Math.Sqrt(ecVariance);
+        var phDeviation = phOff / Math.Sqrt(phVariance);
+        _ecMoving = ecDeviation is { } e ? (1 - MovingWeight) * _ecMoving + MovingWeight * e : _ecMoving;
+        _phMoving = phDeviation is { } p ? (1 - MovingWeight) * _phMoving + MovingWeight * p : _phMoving;
+        var judgement = new CanJudgement
+        {
+            CanId = can.CanId,
+            MixedAt = can.MixedAt,
+            EcByCard = Ec(sensitivity.LnEc, CardSd(effect => effect.LnEc, ecOwn)),
+            EcAsLearned = Ec(lnEc, Math.Sqrt(ecVariance)),
+            MeasuredEc = can.MeasuredEcMicrosiemensPerCm,
+            PHByCard = Around(sensitivity.PH, CardSd(effect => effect.PH, phOwn)),
+            PHAsLearned = Around(phExpected, Math.Sqrt(phVariance)),
+            MeasuredPH = can.MeasuredPH,
+            EcDeviation = ecDeviation,
+            PHDeviation = phDeviation,
+            EcMoving = _ecMoving,
+            PHMoving = _phMoving,
+            Explanations = [],
+        };
+        if (judgement.Warns || judgement.OutOfControl)
+        {
+            var causes = sensitivity.Effects.Select(effect => new KnownCause(effect, CorrectionOf(_index[effect.Source]), Math.Sqrt(_covariance[_index[effect.Source], _index[effect.Source]]))).ToList();
+            judgement = judgement with { Explanations = Explainer.Explain(can, sensitivity, causes, ecOff, phOff, ecVariance, phVariance, CrossCovariance(ec, ph)) };
+        }
+
+        _judgements.Add(judgement);
+
+        // A can that is far out teaches little: its readings are taken with the error that would make them three deviations.
+        if (ecOff is { } offEc)
+        {
+            Update(ec, offEc, Widened(ecOwn, ecVariance, ecDeviation!.Value));
+        }
+
+        if (can.MeasuredPH is { } again)
+        {
+            // The EC has just moved some of what the pH depends on; along the same slopes.
+            var variance = Predict(ph, phOwn).Variance;
+            var off = again - phExpected - ph.Sum(each => each.Slope * (_mean[each.Index] - (each.Index < before.Length ? before[each.Index] : 0)));
+            Update(ph, off, Widened(phOwn, variance, off / Math.Sqrt(variance)));
+        }
+    }
+
+    private void Take(PenCalibration pen)
+    {
+        Pass(pen.At);
+        if (pen.IsEc)
+        {
+            if (!(pen.StandardAt25 > 0 && pen.Reading > 0))
+            {
+                throw new ArgumentException($"EC standard: {pen.StandardAt25} read as {pen.Reading} cannot be used; expected both above 0 µS/cm.");
+            }
+
+            var i = IndexOf(new ErrorSource(ErrorSourceKind.EcPen, pen.PenId, pen.PenId), _spreads.EcPen, _spreads.EcPen * _spreads.WanderPerMonth(ErrorSourceKind.EcPen, false));
+            var rows = new List<(int, double)> { (i, 1) };
+            Update(rows, Math.Log(pen.Reading / pen.StandardAt25) - _mean[i], Square(PenStandards.EcRelative));
+            Reset(pen, i, PenStandards.EcRelative);
+            return;
+        }
+
+        if (!(pen.StandardAt25 is >= 1 and <= 13 && pen.Reading is >= 1 and <= 13))
+        {
+            throw new ArgumentException($"buffer: {pen.StandardAt25} read as {pen.Reading} cannot be used; expected both from pH 1 to 13.");
+        }
+
+        var standard = PenStandards.BufferPH(pen.StandardAt25, pen.Celsius);
+        var offset = IndexOf(new ErrorSource(ErrorSourceKind.PHPenOffset, pen.PenId, pen.PenId), _spreads.PHPenOffset, _spreads.PHPenOffset * _spreads.WanderPerMonth(ErrorSourceKind.PHPenOffset, false));
+        var slope = IndexOf(new ErrorSource(ErrorSourceKind.PHPenSlope, pen.PenId, pen.PenId), _spreads.PHPenSlope, _spreads.PHPenSlope * _spreads.WanderPerMonth(ErrorSourceKind.PHPenSlope, false));
+        var ph = new List<(int, double)> { (offset, 1), (slope, standard - 7) };
+        Update(ph, pen.Reading - standard - Predict(ph, 0).Mean, Square(PenStandards.PH));
+        Reset(pen, Math.Abs(standard - 7) < 1 ? offset : slope, Math.Abs(standard - 7) < 1 ? PenStandards.PH : PenStandards.PH / 3);
+    }
+
+    // A pen set to its standard reads right there, as far as the standard is right.
+    private void Reset(PenCalibration pen, int i, double sd)
+    {
+        if (!pen.Adjusted)
+        {
+            return;
+        }
+
+        _mean[i] = 0;
+        for (var j = 0; j < _sources.Count; j++)
+        {
+            _covariance[i, j] = _covariance[j, i] = 0;
+        }
+
+        _covariance[i, i] = sd * sd;
+    }
+
+    private void Pass(DateTimeOffset to)
+    {
+        var months = _now is { } now ? Math.Max(0, (to - now).TotalDays / DaysPerMonth) : 0;
+        _now = to;
+        for (var i = 0; i < _sources.Count; i++)
+        {
+            _covariance[i, i] += _wander[i] * _wander[i] * months;
+        }
+    }
+
+    private int IndexOf(ErrorSource source, double priorSd, double wanderSd)
+    {
+        if (_index.TryGetValue(source, out var known))
+        {
+            return known;
+        }
+
+        var n = _sources.Count;
+        var larger = new double[n + 1, n + 1];
+        for (var i = 0; i < n; i++)
+        {
+            for (var j = 0; j < n; j++)
+            {
+                larger[i, j] = _covariance[i, j];
+            }
+        }
+
+        larger[n, n] = priorSd * priorSd;
+        _covariance = larger;
+        _sources.Add(source);
+        _index[source] = n;
+        _mean.Add(0);
+        _wander.Add(wanderSd);
+        _prior.Add(priorSd);
+        _cans.Add(0);
+        return n;
+    }
+
+    private (double Mean, double Variance) Predict(List<(int Index, double Slope)> row, double own)
+    {
+        var (mean, variance) = (0.0, own);
+        foreach (var (i, a) in row)
+        {
+            mean += a * _mean[i];
+            foreach (var (j, b) in row)
+            {
+                variance += a * b * _covariance[i, j];
+            }
+        }
+
+        return (mean, variance);
+    }
+
+    private double CrossCovariance(List<(int Index, double Slope)> one, List<(int Index, double Slope)> other) =>
+        one.Sum(a => other.Sum(b => a.Slope * b.Slope * _covariance[a.Index, b.Index]));
+
+    private void Update(List<(int Index, double Slope)> row, double off, double own)
+    {
+        var n = _sources.Count;
+        var toward = new double[n];
+        foreach (var (j, slope) in row)
+        {
+            for (var i = 0; i < n; i++)
+            {
+                toward[i] += _covariance[i, j] * slope;
+            }
+        }
+
+        var variance = own + row.Sum(each => each.Slope * toward[each.Index]);
+        for (var i = 0; i < n; i++)
+        {
+            _mean[i] += toward[i] / variance * off;
+            for (var j = 0; j < n; j++)
+            {
+                _covariance[i, j] -= toward[i] * toward[j] / variance;
+            }
+        }
+    }
+
+    private Correction CorrectionOf(int i) => new(_sources[i], Around(_mean[i], Math.Sqrt(_covariance[i, i])), _prior[i], _cans[i]);
+
+    private static double Widened(double own, double variance, double deviation) => Math.Abs(deviation) <= 3 ? own : own + variance * (Square(deviation / 3) - 1);
+
+    private static Expected Ec(double ln, double sd) => new(Math.Exp(ln - 1.96 * sd), Math.Exp(ln), Math.Exp(ln + 1.96 * sd));
+
+    private static Expected Around(double middle, double sd) => new(middle - 1.96 * sd, middle, middle + 1.96 * sd);
+
+    private static double Square(double value) => value * value;
+}
