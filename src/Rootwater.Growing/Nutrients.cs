@@ -38,5 +38,14 @@ public static class Nutrients
         ? (Component.IronIII, Fe)
         : s_map.Where(row => row.Nutrient == nutrient).Select(row => (row.Component, row.GramsPerMole)).First();
 
+    /// <summary>In words, as a sentence has it.</summary>
+    public static string NameOf(Nutrient nutrient) => nutrient switch
+    {
+        Nutrient.NitrateNitrogen => "nitrate nitrogen",
+        Nutrient.AmmoniumNitrogen => "ammonium nitrogen",
+        Nutrient.UreaNitrogen => "urea nitrogen",
+        _ => nutrient.ToString().ToLowerInvariant(),
+    };
+
     private static double Weight(string element) => AtomicWeights.GramsPerMole(element);
 }

@@ -105,16 +105,8 @@ internal sealed record CanGoal(IReadOnlyList<Goal> Goals, HardLimits Limits, dou
         MeasureKind.TotalNitrogen => ("nitrogen", "mg/L"),
         MeasureKind.Ec => ("EC", "µS/cm"),
         MeasureKind.ProtonsShort => ("pH as poured", "pH"),
-        MeasureKind.Nutrient => (NutrientWords((Nutrient)measure.Index), "mg/L"),
+        MeasureKind.Nutrient => (Nutrients.NameOf((Nutrient)measure.Index), "mg/L"),
         _ => (string.Create(CultureInfo.InvariantCulture, $"saturation of {(Chemistry.Saturation.Mineral)measure.Index}"), "SI"),
-    };
-
-    public static string NutrientWords(Nutrient nutrient) => nutrient switch
-    {
-        Nutrient.NitrateNitrogen => "nitrate nitrogen",
-        Nutrient.AmmoniumNitrogen => "ammonium nitrogen",
-        Nutrient.UreaNitrogen => "urea nitrogen",
-        _ => nutrient.ToString().ToLowerInvariant(),
     };
 
     /// <summary>The measure behind a name on the card; null for none.</summary>

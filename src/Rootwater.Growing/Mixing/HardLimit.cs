@@ -18,9 +18,9 @@ internal sealed record HardLimit(string Name, Measure Measure, double Limit, Nut
         new("EC", new Measure(MeasureKind.Ec), limits.EcMicrosiemensPerCm),
     ];
 
-    private static HardLimit Ceiling(Nutrient nutrient, double limit) => new(CanGoal.NutrientWords(nutrient), Measure.Of(nutrient), limit);
+    private static HardLimit Ceiling(Nutrient nutrient, double limit) => new(Nutrients.NameOf(nutrient), Measure.Of(nutrient), limit);
 
-    private static HardLimit Share(Nutrient nutrient, double limit) => new($"{CanGoal.NutrientWords(nutrient)} as a share of all nitrogen", Measure.Of(nutrient), limit, nutrient);
+    private static HardLimit Share(Nutrient nutrient, double limit) => new($"{Nutrients.NameOf(nutrient)} as a share of all nitrogen", Measure.Of(nutrient), limit, nutrient);
 
     /// <summary>Where the upper 95 % error edge stands in a can: above the limit the can may not be poured.</summary>
     public LimitEdge Edge(SolvedCan can, ErrorSpread spread)
