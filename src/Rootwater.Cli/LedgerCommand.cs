@@ -19,12 +19,14 @@ internal static class LedgerCommand
     private static Command Demo()
     {
         var (database, json) = (BenchOption.Create(), Json());
-        var command = new Command("demo", "Fill an empty bench with the demo: the lean-to, 36 plants, three months of cans. A bench that holds anything is left as it is.") { database, json };
+        var quick = new Option<bool>("--three-months") { Description = "Only the last three months of cans, no growth and no pictures: quick." };
+        var command = new Command("demo", "Fill an empty bench with the demo: the lean-to, 36 plants, six years. A bench that holds anything is left as it is.") { database, quick, json };
         command.SetAction((result, cancel) => BenchOption.RunAsync("ledger demo", async () =>
         {
             var clock = Stopwatch.StartNew();
             await using var bench = await BenchDatabase.OpenAsync(new LedgerOptions { Location = result.GetValue(database) }, cancel);
-            var facts = await LeanTo.FillIfEmptyAsync(bench, TimeProvider.System, cancel: cancel);
+            var facts = await LeanTo.FillIfEmptyAsync(
+                bench, TimeProvider.System, story: result.GetValue(quick) ? DemoStory.ThreeMonths : DemoStory.SixYears, cancel: cancel);
             if (result.GetValue(json))
             {
                 Console.WriteLine(JsonSerializer.Serialize(new { bench = bench.Name, facts, seconds = Math.Round(clock.Elapsed.TotalSeconds, 3) }, s_json));

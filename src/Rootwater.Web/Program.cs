@@ -59,7 +59,7 @@ if (LoopbackOnly.Beyond(builder.Configuration) is { } beyond)
 
 try
 {
-    await builder.AddBenchAsync(demo || builder.Configuration.GetValue<bool>("demo"));
+    await builder.AddBenchAsync(Bench.StoryOf(demo, builder.Configuration["demo"]));
     var app = builder.Build();
 
     app.UseResponseCompression();

@@ -14,7 +14,7 @@ public sealed class LedgerCommandTests : IDisposable
     [Fact]
     public void The_demo_fills_an_empty_bench_once_and_everything_follows_from_its_facts()
     {
-        var (status, output, error) = Terminal.Rootwater("", "ledger", "demo", "--bench", File, "--json");
+        var (status, output, error) = Terminal.Rootwater("", "ledger", "demo", "--three-months", "--bench", File, "--json");
         status.ShouldBe(0, error);
         JsonDocument.Parse(output).RootElement.GetProperty("facts").GetInt32().ShouldBeGreaterThan(500);
 

@@ -16,7 +16,7 @@ public sealed class StartTests : IDisposable
         var file = Path.Combine(_folder.FullName, "bench.db");
         var bytes = Encoding.ASCII.GetBytes(string.Concat(Enumerable.Repeat("this is no database. ", 500)));
         await File.WriteAllBytesAsync(file, bytes, TestContext.Current.CancellationToken);
-        var (exit, said) = await StartAsync("--demo", "--urls", "http://127.0.0.1:0", "--database", file);
+        var (exit, said) = await StartAsync("--demo=three-months", "--urls", "http://127.0.0.1:0", "--database", file);
         exit.ShouldBe(1);
         said.ShouldContain(file);
         said.ShouldContain("Nothing was changed");
