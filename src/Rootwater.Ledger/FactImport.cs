@@ -23,7 +23,11 @@ public sealed class FactImport(BenchDatabase database)
     /// <param name="cancel">Cancels; nothing is kept then.</param>
     /// <exception cref="EntryException">A fact cannot be: out of range, about something else than it says, or of something that is not there.</exception>
     /// <exception cref="LedgerProblem">A kind this program does not know, or an id that stands for another fact.</exception>
-    public Task<WriteReceipt> RunAsync(IEnumerable<Fact> facts, long? total = null, IProgress<ImportProgress>? progress = null, CancellationToken cancel = default) => database.WriteAsync(async db =>
+    public Task<WriteReceipt> RunAsync(IEnumerable<Fact> facts, long? total = null, IProgress<ImportProgress>? progress = null, CancellationToken cancel = default) =>
+        RunAsync(facts.Select(fact => (fact, (FactPayload?)null)), total, progress, cancel);
+
+    /// <summary>The same, for a program that has the payloads at hand and need not read them back.</summary>
+    internal Task<WriteReceipt> RunAsync(IEnumerable<(Fact Fact, FactPayload? Payload)> facts, long? total = null, IProgress<ImportProgress>? progress = null, CancellationToken cancel = default) => database.WriteAsync(async db =>
     {
         db.TrackUntilSent();
         db.Many = new ManyRows(database, db);
@@ -33,8 +37,8 @@ public sealed class FactImport(BenchDatabase database)
         var (written, there) = (0, 0);
         foreach (var batch in facts.Chunk(AtATime))
         {
-            var known = mayKnow ? await KnownAsync(db, batch, cancel) : [];
-            foreach (var fact in batch)
+            var known = mayKnow ? await KnownAsync(db, [.. batch.Select(item => item.Fact)], cancel) : [];
+            foreach (var (fact, read) in batch)
             {
                 if (!seen.Add(fact.Id) || Stands(known, fact))
                 {
@@ -42,7 +46,7 @@ public sealed class FactImport(BenchDatabase database)
                     continue;
                 }
 
-                var payload = FactKinds.Read(fact.Kind, fact.Version, fact.Payload);
+                var payload = read ?? FactKinds.Read(fact.Kind, fact.Version, fact.Payload);
                 Check(fact, payload);
                 var row = At(fact, ++position);
                 db.AddOnce(row);

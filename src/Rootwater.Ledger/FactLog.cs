@@ -68,24 +68,7 @@ public sealed class FactLog(BenchDatabase database, TimeProvider clock, string w
                 }
             }
 
-            var row = new Fact
-            {
-                Id = fact.Id,
-                Position = ++position,
-                Kind = kind,
-                Version = version,
-                Payload = json,
-                SubjectId = fact.SubjectId,
-                Precision = when.Precision,
-                Earliest = FactWhen.ToStored(when.Earliest),
-                Latest = FactWhen.ToStored(when.Latest),
-                Zone = when.Zone,
-                RecordedMicroseconds = (recorded - DateTimeOffset.UnixEpoch).Ticks / TimeSpan.TicksPerMicrosecond,
-                Who = who,
-                Device = device,
-                Sequence = fact.Sequence,
-                Corrects = fact.Corrects,
-            };
+            var row = Row(fact, (kind, version, json), when, recorded, ++position, who, device);
             db.Facts.Add(row);
             await Projector.ApplyAsync(db, row, fact.Payload, cancel);
             added++;
@@ -94,6 +77,26 @@ public sealed class FactLog(BenchDatabase database, TimeProvider clock, string w
         await db.SendAsync(cancel);
         return new WriteReceipt(added, there);
     }
+
+    /// <summary>A new fact as it will stand in the ledger.</summary>
+    internal static Fact Row(NewFact fact, (string Kind, int Version, string Json) payload, FactWhen when, DateTimeOffset recorded, long position, string who, string device) => new()
+    {
+        Id = fact.Id,
+        Position = position,
+        Kind = payload.Kind,
+        Version = payload.Version,
+        Payload = payload.Json,
+        SubjectId = fact.SubjectId,
+        Precision = when.Precision,
+        Earliest = FactWhen.ToStored(when.Earliest),
+        Latest = FactWhen.ToStored(when.Latest),
+        Zone = when.Zone,
+        RecordedMicroseconds = (recorded - DateTimeOffset.UnixEpoch).Ticks / TimeSpan.TicksPerMicrosecond,
+        Who = who,
+        Device = device,
+        Sequence = fact.Sequence,
+        Corrects = fact.Corrects,
+    };
 
     private static readonly string s_emptied = FactKinds.NameOf<FactEmptied>();
 

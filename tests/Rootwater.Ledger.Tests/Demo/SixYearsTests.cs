@@ -1,5 +1,7 @@
 using Rootwater.Ledger.Demo.SixYears;
 using Rootwater.Ledger.Facts;
+using Rootwater.Ledger.Photos;
+using Rootwater.Ledger.Projections;
 
 namespace Rootwater.Ledger.Tests.Demo;
 
@@ -26,6 +28,42 @@ public sealed class SixYearsTold
     public IReadOnlyDictionary<string, byte[]> Pictures { get; }
 
     public IEnumerable<(NewFact Fact, T Payload)> Of<T>() where T : FactPayload => Facts.Where(fact => fact.Payload is T).Select(fact => (fact, (T)fact.Payload));
+}
+
+/// <summary>The six years on a bench.</summary>
+public sealed class SixYearsKeptTests
+{
+    [Fact]
+    public async Task Everything_on_its_pages_follows_from_its_facts_and_every_picture_lies_beside_it()
+    {
+        var cancel = TestContext.Current.CancellationToken;
+        var folder = Directory.CreateTempSubdirectory("rootwater-six-years-").FullName;
+        try
+        {
+            var clock = new Microsoft.Extensions.Time.Testing.FakeTimeProvider(new DateTimeOffset(SixYearsTold.Today.ToDateTime(new TimeOnly(10, 0)), TimeSpan.Zero));
+            await using var desks = await BenchDesks.OpenAsync(new LedgerOptions { Location = Path.Combine(folder, "bench.db") }, demo: true, clock: clock, story: Ledger.Demo.DemoStory.SixYears, cancel: cancel);
+
+            (await LedgerCheck.CheckAsync(desks.Database, cancel)).Differences.ShouldBeEmpty();
+            var cards = await desks.Plants.ListAsync(cancel: cancel);
+            cards.Count.ShouldBe(36);
+            cards.Single(card => card.Quarantine is not null).VirusStatus.ShouldNotBeNull().ShouldStartWith("positive: ORSV");
+            var store = new PhotoStore(desks.Database.PhotosFolder);
+            store.All().Count().ShouldBeGreaterThan(30);
+            foreach (var hash in store.All())
+            {
+                (await store.IsSoundAsync(hash, cancel)).ShouldBeTrue();
+            }
+
+            var life = (await desks.Plants.GetByNumberAsync(35, cancel)).ShouldNotBeNull();
+            life.Ancestry.Sum(ancestor => ancestor.Share).ShouldBe(1);
+            life.LeafCounts[^1].Leaves.ShouldBe(life.Card.LivingLeaves);
+            (await desks.Plants.GetByNumberAsync(37, cancel))!.TakenFrom!.Number.ShouldBe(15);
+        }
+        finally
+        {
+            Directory.Delete(folder, recursive: true);
+        }
+    }
 }
 
 public sealed class SixYearsTests(SixYearsTold told) : IClassFixture<SixYearsTold>

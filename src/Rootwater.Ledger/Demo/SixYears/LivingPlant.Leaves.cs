@@ -34,13 +34,15 @@ internal sealed partial class LivingPlant
                     continue;
                 }
 
-                if (salty && _dice.Share() < 0.0015)
+                if (salty && !leaf.IsMarked && _dice.Share() < 0.0006)
                 {
+                    leaf.IsMarked = true;
                     Say(day, new LeafMarked(_id, leaf.Id, LeafSign.DryTip, LeafPart.Tip, null));
                 }
 
-                if (evergreen && thirst > 0.7 && leaf == growth.Leaves[0] && _dice.Share() < 0.0015)
+                if (evergreen && thirst > 0.7 && !leaf.IsMarked && leaf == growth.Leaves[0] && _dice.Share() < 0.0008)
                 {
+                    leaf.IsMarked = true;
                     Say(day, new LeafMarked(_id, leaf.Id, LeafSign.Purple, LeafPart.Margin, "older leaf, from the tip"));
                 }
 

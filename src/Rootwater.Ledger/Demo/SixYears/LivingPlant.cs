@@ -284,6 +284,7 @@ internal sealed partial class LivingPlant
         /// <summary>Share of its full size.</summary>
         public double Size { get; set; }
         public bool IsLiving { get; set; } = true;
+        public bool IsMarked { get; set; }
     }
 
     private sealed class LivingSpike(Guid id, Guid growthId, DateOnly seen)

@@ -88,7 +88,7 @@ internal sealed class PotWorld
         var area = Math.Pow(Math.Max(_pot.MediumLitres, 0.05), 2.0 / 3) * 0.01;
         // Both slacken as the medium dries; a tenth of the water is never to be had.
         var ease = Math.Clamp(1.6 * MediumShare - 0.16, 0, 1);
-        var evaporated = Math.Max(0, Math.Min(_surface.Litres - 0.15 * _surface.Holds, ease * area * 0.8 * air.VapourDeficit * (_pot.Culture == Culture.Basket ? 1.5 : 1)));
+        var evaporated = Math.Max(0, Math.Min(_surface.Litres - 0.15 * _surface.Holds, ease * area * (_pot.Medium == "sphagnum" ? 1.8 : 0.85) * air.VapourDeficit * (_pot.Culture == Culture.Basket ? 1.5 : 1)));
         _surface.Litres -= evaporated;
         var transpired = Math.Max(0, Math.Min(_core.Litres - 0.1 * _core.Holds, ease * leafSquareMetres * (0.1 + 0.2 * air.VapourDeficit)));
         TakeUp(air, leafSquareMetres, resting);
@@ -141,7 +141,9 @@ internal sealed class PotWorld
     {
         var oxidised = _core.Meq[Ammonium] * Math.Min(0.5, _nitrification * Math.Pow(2, (air.MeanCelsius - 20) / 10));
         (_core.Meq[Ammonium], _core.Meq[Nitrate], _core.Meq[Alkalinity]) = (_core.Meq[Ammonium] - oxidised, _core.Meq[Nitrate] + oxidised, _core.Meq[Alkalinity] - 2 * oxidised);
-        var given = 0.02 * _base * Math.Exp(-Math.Max(0, _core.Concentration(Alkalinity)));
+        // The sourer the water, the faster the grains give.
+        var sour = -_core.Concentration(Alkalinity);
+        var given = Math.Min(0.5 * _base, _base * (sour > 0 ? 0.02 + 0.15 * sour : 0.02 * Math.Exp(sour)));
         (_base, _core.Meq[Alkalinity], _core.Meq[Calcium]) = (_base - given, _core.Meq[Alkalinity] + given, _core.Meq[Calcium] + given);
         if (!_clay)
         {

@@ -264,7 +264,7 @@ internal sealed partial class SixYearScenario
         yield return s_withBloomSalt;
     }
 
-    private static readonly DemoRecipe s_before = new(DemoRecipes.Vessels[0], ["strong", "steady"], 0.24, [("calnit", 0.36), ("feed", 0.18), ("mgso4", 0.10)]);
+    private static readonly DemoRecipe s_before = new(DemoRecipes.Vessels[0], ["strong", "steady"], 0.24, [("calnit", 0.34), ("feed", 0.24), ("mgso4", 0.08)]);
     private static readonly DemoRecipe s_withBloomSalt = new(DemoRecipes.Vessels[1], ["strong", "steady"], 0.24, [("calnit", 0.26), ("kno3", 0.10), ("feed", 0.14), ("bloom", 0.10), ("mgso4", 0.06)]);
 
     /// <summary>Even-numbered plants of shelf 1 in the autumns of the fourth and fifth year.</summary>

@@ -8,7 +8,7 @@ namespace Rootwater.Ledger.Demo.SixYears;
 internal sealed partial class SixYearScenario
 {
     public const int Years = 6;
-    private const string Zone = "UTC";
+    public const string Zone = "UTC";
     private const int LoggerAfterDays = 420;
 
     private readonly DateOnly _start, _today;
