@@ -12,6 +12,7 @@ internal sealed class AirDayMapping : IEntityTypeConfiguration<AirDayRow>
         builder.HasKey(row => row.FactId);
         builder.Property(row => row.FactId).ValueGeneratedNever();
         builder.HasIndex(row => new { row.PlaceId, row.Day });
+        builder.HasIndex(row => row.Day);
         builder.Property(row => row.Samples).HasConversion(JsonText.Of<IReadOnlyList<Rootwater.Ledger.Facts.AirSample>>());
     }
 }

@@ -11,6 +11,7 @@ internal sealed class FeedingMapping : IEntityTypeConfiguration<FeedingRow>
         builder.ToTable("feedings");
         builder.HasKey(row => new { row.FactId, row.PlantId });
         builder.HasIndex(row => new { row.PlantId, row.Day });
+        builder.HasIndex(row => row.Day);
         builder.HasIndex(row => row.CanId);
         builder.HasIndex(row => row.RoundId);
     }

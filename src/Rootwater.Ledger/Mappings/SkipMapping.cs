@@ -12,6 +12,7 @@ internal sealed class SkipMapping : IEntityTypeConfiguration<SkipRow>
         builder.HasKey(row => row.FactId);
         builder.Property(row => row.FactId).ValueGeneratedNever();
         builder.HasIndex(row => new { row.PlantId, row.Day });
+        builder.HasIndex(row => row.Day);
         builder.HasIndex(row => row.RoundId);
     }
 }

@@ -131,6 +131,8 @@ namespace Rootwater.Ledger.Postgres.Migrations
 
                     b.HasKey("FactId");
 
+                    b.HasIndex("Day");
+
                     b.HasIndex("PlaceId", "Day");
 
                     b.ToTable("air_days", (string)null);
@@ -410,6 +412,8 @@ namespace Rootwater.Ledger.Postgres.Migrations
                     b.HasKey("FactId", "PlantId");
 
                     b.HasIndex("CanId");
+
+                    b.HasIndex("Day");
 
                     b.HasIndex("RoundId");
 
@@ -890,6 +894,8 @@ namespace Rootwater.Ledger.Postgres.Migrations
                         .HasColumnName("round_id");
 
                     b.HasKey("FactId");
+
+                    b.HasIndex("Day");
 
                     b.HasIndex("RoundId");
 

@@ -126,6 +126,8 @@ namespace Rootwater.Ledger.Sqlite.Migrations
 
                     b.HasKey("FactId");
 
+                    b.HasIndex("Day");
+
                     b.HasIndex("PlaceId", "Day");
 
                     b.ToTable("air_days", (string)null);
@@ -405,6 +407,8 @@ namespace Rootwater.Ledger.Sqlite.Migrations
                     b.HasKey("FactId", "PlantId");
 
                     b.HasIndex("CanId");
+
+                    b.HasIndex("Day");
 
                     b.HasIndex("RoundId");
 
@@ -885,6 +889,8 @@ namespace Rootwater.Ledger.Sqlite.Migrations
                         .HasColumnName("round_id");
 
                     b.HasKey("FactId");
+
+                    b.HasIndex("Day");
 
                     b.HasIndex("RoundId");
 

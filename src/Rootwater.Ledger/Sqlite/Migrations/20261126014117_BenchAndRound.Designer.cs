@@ -4,94 +4,89 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Infrastructure;
 using Microsoft.EntityFrameworkCore.Migrations;
 using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
-using Npgsql.EntityFrameworkCore.PostgreSQL.Metadata;
-using Rootwater.Ledger.Postgres;
+using Rootwater.Ledger.Sqlite;
 
 #nullable disable
 
-namespace Rootwater.Ledger.Postgres.Migrations
+namespace Rootwater.Ledger.Sqlite.Migrations
 {
-    [DbContext(typeof(PostgresLedgerContext))]
-    [Migration("20261126005845_BenchAndRound")]
+    [DbContext(typeof(SqliteLedgerContext))]
+    [Migration("20261126014117_BenchAndRound")]
     partial class BenchAndRound
     {
         /// <inheritdoc />
         protected override void BuildTargetModel(ModelBuilder modelBuilder)
         {
 #pragma warning disable 612, 618
-            modelBuilder
-                .HasAnnotation("ProductVersion", "10.0.15")
-                .HasAnnotation("Relational:MaxIdentifierLength", 63);
-
-            NpgsqlModelBuilderExtensions.UseIdentityByDefaultColumns(modelBuilder);
+            modelBuilder.HasAnnotation("ProductVersion", "10.0.15");
 
             modelBuilder.Entity("Rootwater.Ledger.Facts.Fact", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("id");
 
                     b.Property<Guid?>("Corrects")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("corrects");
 
                     b.Property<string>("Device")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("device");
 
                     b.Property<string>("Earliest")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("earliest");
 
                     b.Property<string>("Kind")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("kind");
 
                     b.Property<string>("Latest")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("latest");
 
                     b.Property<string>("Payload")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("payload");
 
                     b.Property<long>("Position")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("position");
 
                     b.Property<int>("Precision")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("precision");
 
                     b.Property<long>("RecordedMicroseconds")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("recorded_microseconds");
 
                     b.Property<long>("Sequence")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("sequence");
 
                     b.Property<Guid>("SubjectId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("subject_id");
 
                     b.Property<int>("Version")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("version");
 
                     b.Property<string>("Who")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("who");
 
                     b.Property<string>("Zone")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("zone");
 
                     b.HasKey("Id");
@@ -112,27 +107,29 @@ namespace Rootwater.Ledger.Postgres.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.AirDayRow", b =>
                 {
                     b.Property<Guid>("FactId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("fact_id");
 
                     b.Property<DateOnly>("Day")
-                        .HasColumnType("date")
+                        .HasColumnType("TEXT")
                         .HasColumnName("day");
 
                     b.Property<int>("From")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("from");
 
                     b.Property<Guid>("PlaceId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("place_id");
 
                     b.Property<string>("Samples")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("samples");
 
                     b.HasKey("FactId");
+
+                    b.HasIndex("Day");
 
                     b.HasIndex("PlaceId", "Day");
 
@@ -142,31 +139,31 @@ namespace Rootwater.Ledger.Postgres.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.BenchRow", b =>
                 {
                     b.Property<int>("Id")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("id");
 
                     b.Property<string>("BaseAddress")
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("base_address");
 
                     b.Property<string>("Name")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("name");
 
                     b.Property<string>("Tools")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("tools");
 
                     b.Property<string>("Units")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("units");
 
                     b.Property<string>("Zone")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("zone");
 
                     b.HasKey("Id");
@@ -177,25 +174,25 @@ namespace Rootwater.Ledger.Postgres.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.CanContentRow", b =>
                 {
                     b.Property<Guid>("CanId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("can_id");
 
                     b.Property<double>("EcMicrosiemensPerCm")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("ec_microsiemens_per_cm");
 
                     b.Property<string>("Letter")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("letter");
 
                     b.Property<string>("MgPerLitre")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("mg_per_litre");
 
                     b.Property<double>("PH")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("ph");
 
                     b.HasKey("CanId");
@@ -206,102 +203,102 @@ namespace Rootwater.Ledger.Postgres.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.CanRow", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("id");
 
                     b.Property<string>("Card")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("card");
 
                     b.Property<decimal>("Cost")
-                        .HasColumnType("numeric")
+                        .HasColumnType("TEXT")
                         .HasColumnName("cost");
 
                     b.Property<long>("DrawnBeforePouredMicrolitres")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("drawn_before_poured_microlitres");
 
                     b.Property<long>("DrawnMicrolitres")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("drawn_microlitres");
 
                     b.Property<double>("Ec")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("ec");
 
                     b.Property<double>("EcHigh")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("ec_high");
 
                     b.Property<double>("EcLow")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("ec_low");
 
                     b.Property<string>("Letter")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("letter");
 
                     b.Property<double>("Litres")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("litres");
 
                     b.Property<double>("LitresLeft")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("litres_left");
 
                     b.Property<DateOnly>("MixedOn")
-                        .HasColumnType("date")
+                        .HasColumnType("TEXT")
                         .HasColumnName("mixed_on");
 
                     b.Property<double>("PH")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("ph");
 
                     b.Property<double>("PHHigh")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("ph_high");
 
                     b.Property<double>("PHLow")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("ph_low");
 
                     b.Property<int>("Plants")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("plants");
 
                     b.Property<long>("Position")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("position");
 
                     b.Property<long?>("PouredAt")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("poured_at");
 
                     b.Property<Guid?>("PouredFactId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("poured_fact_id");
 
                     b.Property<double?>("PouredLitresLeft")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("poured_litres_left");
 
                     b.Property<DateOnly?>("PouredOn")
-                        .HasColumnType("date")
+                        .HasColumnType("TEXT")
                         .HasColumnName("poured_on");
 
                     b.Property<int>("Steps")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("steps");
 
                     b.Property<int>("StepsDone")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("steps_done");
 
                     b.Property<string>("Vessel")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("vessel");
 
                     b.HasKey("Id");
@@ -316,29 +313,29 @@ namespace Rootwater.Ledger.Postgres.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.CanStepRow", b =>
                 {
                     b.Property<Guid>("CanId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("can_id");
 
                     b.Property<int>("Number")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("number");
 
                     b.Property<long?>("DoneAt")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("done_at");
 
                     b.Property<Guid?>("DoneFactId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("done_fact_id");
 
                     b.Property<string>("Taken")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("taken");
 
                     b.Property<string>("Uses")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("uses");
 
                     b.HasKey("CanId", "Number");
@@ -349,22 +346,22 @@ namespace Rootwater.Ledger.Postgres.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.CrossRow", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("id");
 
                     b.Property<string>("Name")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("name");
 
                     b.Property<string>("PollenParent")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("pollen_parent");
 
                     b.Property<string>("SeedParent")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("seed_parent");
 
                     b.HasKey("Id");
@@ -375,44 +372,46 @@ namespace Rootwater.Ledger.Postgres.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.FeedingRow", b =>
                 {
                     b.Property<Guid>("FactId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("fact_id");
 
                     b.Property<Guid>("PlantId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("plant_id");
 
                     b.Property<Guid?>("CanId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("can_id");
 
                     b.Property<DateOnly>("Day")
-                        .HasColumnType("date")
+                        .HasColumnType("TEXT")
                         .HasColumnName("day");
 
                     b.Property<double>("Millilitres")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("millilitres");
 
                     b.Property<Guid?>("PotId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("pot_id");
 
                     b.Property<Guid?>("RoundId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("round_id");
 
                     b.Property<Guid?>("WaterId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("water_id");
 
                     b.Property<int>("What")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("what");
 
                     b.HasKey("FactId", "PlantId");
 
                     b.HasIndex("CanId");
+
+                    b.HasIndex("Day");
 
                     b.HasIndex("RoundId");
 
@@ -424,11 +423,11 @@ namespace Rootwater.Ledger.Postgres.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.ForgottenPlantRow", b =>
                 {
                     b.Property<Guid>("PlantId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("plant_id");
 
                     b.Property<int>("Number")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("number");
 
                     b.HasKey("PlantId");
@@ -439,39 +438,39 @@ namespace Rootwater.Ledger.Postgres.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.LotRow", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("id");
 
                     b.Property<DateOnly?>("BestBefore")
-                        .HasColumnType("date")
+                        .HasColumnType("TEXT")
                         .HasColumnName("best_before");
 
                     b.Property<DateOnly?>("BoughtOn")
-                        .HasColumnType("date")
+                        .HasColumnType("TEXT")
                         .HasColumnName("bought_on");
 
                     b.Property<double>("Grams")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("grams");
 
                     b.Property<double>("GramsLeft")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("grams_left");
 
                     b.Property<string>("Note")
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("note");
 
                     b.Property<DateOnly?>("OpenedOn")
-                        .HasColumnType("date")
+                        .HasColumnType("TEXT")
                         .HasColumnName("opened_on");
 
                     b.Property<Guid>("ProductId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("product_id");
 
                     b.Property<long>("WeighedAt")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("weighed_at");
 
                     b.HasKey("Id");
@@ -484,41 +483,41 @@ namespace Rootwater.Ledger.Postgres.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.PhotoRow", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("id");
 
                     b.Property<long>("Bytes")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("bytes");
 
                     b.Property<string>("Caption")
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("caption");
 
                     b.Property<Guid>("FactId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("fact_id");
 
                     b.Property<int>("Height")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("height");
 
                     b.Property<Guid>("PlantId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("plant_id");
 
                     b.Property<string>("Sha256")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("sha256");
 
                     b.Property<string>("TakenAt")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("taken_at");
 
                     b.Property<int>("Width")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("width");
 
                     b.HasKey("Id");
@@ -535,26 +534,26 @@ namespace Rootwater.Ledger.Postgres.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.PlaceRow", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("id");
 
                     b.Property<string>("Light")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("light");
 
                     b.Property<string>("Name")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("name");
 
                     b.Property<int>("WalkOrder")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("walk_order");
 
                     b.Property<string>("Warmth")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("warmth");
 
                     b.HasKey("Id");
@@ -565,17 +564,17 @@ namespace Rootwater.Ledger.Postgres.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.PlantLifeRow", b =>
                 {
                     b.Property<Guid>("PlantId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("plant_id");
 
                     b.Property<string>("Life")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("life");
 
                     b.Property<string>("Words")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("words");
 
                     b.HasKey("PlantId");
@@ -586,108 +585,108 @@ namespace Rootwater.Ledger.Postgres.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.PlantRow", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("id");
 
                     b.Property<DateOnly>("ArrivedOn")
-                        .HasColumnType("date")
+                        .HasColumnType("TEXT")
                         .HasColumnName("arrived_on");
 
                     b.Property<int>("ArrivedPrecision")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("arrived_precision");
 
                     b.Property<string>("DeterminedEvidence")
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("determined_evidence");
 
                     b.Property<string>("DeterminedName")
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("determined_name");
 
                     b.Property<DateOnly?>("DeterminedOn")
-                        .HasColumnType("date")
+                        .HasColumnType("TEXT")
                         .HasColumnName("determined_on");
 
                     b.Property<int>("Habit")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("habit");
 
                     b.Property<string>("Kind")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("kind");
 
                     b.Property<DateOnly?>("LastFedOn")
-                        .HasColumnType("date")
+                        .HasColumnType("TEXT")
                         .HasColumnName("last_fed_on");
 
                     b.Property<DateOnly?>("LastGivenOn")
-                        .HasColumnType("date")
+                        .HasColumnType("TEXT")
                         .HasColumnName("last_given_on");
 
                     b.Property<string>("LeafTrouble")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("leaf_trouble");
 
                     b.Property<int>("LivingLeaves")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("living_leaves");
 
                     b.Property<string>("LostCause")
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("lost_cause");
 
                     b.Property<DateOnly?>("LostOn")
-                        .HasColumnType("date")
+                        .HasColumnType("TEXT")
                         .HasColumnName("lost_on");
 
                     b.Property<string>("NameAsReceived")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("name_as_received");
 
                     b.Property<int>("Number")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("number");
 
                     b.Property<Guid?>("ParentPlantId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("parent_plant_id");
 
                     b.Property<Guid?>("PhotoId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("photo_id");
 
                     b.Property<Guid?>("PlaceId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("place_id");
 
                     b.Property<string>("Quarantine")
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("quarantine");
 
                     b.Property<int>("RaisedAs")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("raised_as");
 
                     b.Property<double?>("SpikeMillimetres")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("spike_millimetres");
 
                     b.Property<string>("States")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("states");
 
                     b.Property<string>("VirusTests")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("virus_tests");
 
                     b.Property<Guid?>("WantId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("want_id");
 
                     b.HasKey("Id");
@@ -703,52 +702,52 @@ namespace Rootwater.Ledger.Postgres.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.PotRow", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("id");
 
                     b.Property<int>("Culture")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("culture");
 
                     b.Property<int>("FeedEveryDays")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("feed_every_days");
 
                     b.Property<double>("FeedMillilitres")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("feed_millilitres");
 
                     b.Property<DateOnly>("FilledOn")
-                        .HasColumnType("date")
+                        .HasColumnType("TEXT")
                         .HasColumnName("filled_on");
 
                     b.Property<DateOnly?>("LastFedOn")
-                        .HasColumnType("date")
+                        .HasColumnType("TEXT")
                         .HasColumnName("last_fed_on");
 
                     b.Property<DateOnly?>("LastGivenOn")
-                        .HasColumnType("date")
+                        .HasColumnType("TEXT")
                         .HasColumnName("last_given_on");
 
                     b.Property<DateOnly?>("LeftOn")
-                        .HasColumnType("date")
+                        .HasColumnType("TEXT")
                         .HasColumnName("left_on");
 
                     b.Property<string>("Medium")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("medium");
 
                     b.Property<double>("MediumLitres")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("medium_litres");
 
                     b.Property<Guid>("PlantId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("plant_id");
 
                     b.Property<double>("ReservoirLitres")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("reservoir_litres");
 
                     b.HasKey("Id");
@@ -761,26 +760,26 @@ namespace Rootwater.Ledger.Postgres.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.ProductRow", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("id");
 
                     b.Property<string>("Formula")
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("formula");
 
                     b.Property<string>("MadeOf")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("made_of");
 
                     b.Property<string>("Name")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("name");
 
                     b.Property<string>("Product")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("product");
 
                     b.HasKey("Id");
@@ -791,43 +790,43 @@ namespace Rootwater.Ledger.Postgres.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.ReadingRow", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("id");
 
                     b.Property<int?>("AfterStep")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("after_step");
 
                     b.Property<Guid>("CanId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("can_id");
 
                     b.Property<Guid?>("CorrectedBy")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("corrected_by");
 
                     b.Property<double?>("EcMicrosiemensPerCm")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("ec_microsiemens_per_cm");
 
                     b.Property<string>("Note")
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("note");
 
                     b.Property<double?>("PH")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("ph");
 
                     b.Property<long>("Position")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("position");
 
                     b.Property<long>("RecordedMicroseconds")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("recorded_microseconds");
 
                     b.Property<double?>("TemperatureCelsius")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("temperature_celsius");
 
                     b.HasKey("Id");
@@ -840,23 +839,23 @@ namespace Rootwater.Ledger.Postgres.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.RoundRow", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("id");
 
                     b.Property<DateOnly>("AsOf")
-                        .HasColumnType("date")
+                        .HasColumnType("TEXT")
                         .HasColumnName("as_of");
 
                     b.Property<Guid?>("EndedFactId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("ended_fact_id");
 
                     b.Property<string>("Note")
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("note");
 
                     b.Property<long>("Position")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("position");
 
                     b.HasKey("Id");
@@ -869,30 +868,32 @@ namespace Rootwater.Ledger.Postgres.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.SkipRow", b =>
                 {
                     b.Property<Guid>("FactId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("fact_id");
 
                     b.Property<DateOnly>("Day")
-                        .HasColumnType("date")
+                        .HasColumnType("TEXT")
                         .HasColumnName("day");
 
                     b.Property<string>("Note")
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("note");
 
                     b.Property<Guid>("PlantId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("plant_id");
 
                     b.Property<int>("Reason")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("reason");
 
                     b.Property<Guid?>("RoundId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("round_id");
 
                     b.HasKey("FactId");
+
+                    b.HasIndex("Day");
 
                     b.HasIndex("RoundId");
 
@@ -904,68 +905,68 @@ namespace Rootwater.Ledger.Postgres.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.TakenReadingRow", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("id");
 
                     b.Property<string>("At")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("at");
 
                     b.Property<double?>("EcMicrosiemensPerCm")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("ec_microsiemens_per_cm");
 
                     b.Property<Guid>("FactId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("fact_id");
 
                     b.Property<int>("From")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("from");
 
                     b.Property<double?>("LevelShare")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("level_share");
 
                     b.Property<double?>("Lux")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("lux");
 
                     b.Property<string>("Note")
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("note");
 
                     b.Property<int>("Of")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("of");
 
                     b.Property<double?>("PH")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("ph");
 
                     b.Property<Guid?>("PlaceId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("place_id");
 
                     b.Property<Guid?>("PlantId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("plant_id");
 
                     b.Property<Guid?>("PotId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("pot_id");
 
                     b.Property<double?>("PpfdMicromolesPerSquareMetrePerSecond")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("ppfd_micromoles_per_square_metre_per_second");
 
                     b.Property<double?>("RelativeHumidity")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("relative_humidity");
 
                     b.Property<double?>("TemperatureCelsius")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("temperature_celsius");
 
                     b.HasKey("Id");
@@ -984,20 +985,20 @@ namespace Rootwater.Ledger.Postgres.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.VesselRow", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("id");
 
                     b.Property<double>("Litres")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("litres");
 
                     b.Property<string>("Name")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("name");
 
                     b.Property<double>("RelativeVolumeError")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("relative_volume_error");
 
                     b.HasKey("Id");
@@ -1008,17 +1009,17 @@ namespace Rootwater.Ledger.Postgres.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.WantRow", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("id");
 
                     b.Property<string>("Name")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("name");
 
                     b.Property<string>("Want")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("want");
 
                     b.HasKey("Id");
@@ -1029,57 +1030,57 @@ namespace Rootwater.Ledger.Postgres.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.WaterReportRow", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("id");
 
                     b.Property<double?>("AlkalinityMeqPerLitre")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("alkalinity_meq_per_litre");
 
                     b.Property<double?>("ChargeImbalancePercent")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("charge_imbalance_percent");
 
                     b.Property<double?>("EcMicrosiemensPerCm")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("ec_microsiemens_per_cm");
 
                     b.Property<string>("From")
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("from");
 
                     b.Property<int>("Origin")
-                        .HasColumnType("integer")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("origin");
 
                     b.Property<double?>("PH")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("ph");
 
                     b.Property<long>("Position")
-                        .HasColumnType("bigint")
+                        .HasColumnType("INTEGER")
                         .HasColumnName("position");
 
                     b.Property<DateOnly>("SampledOn")
-                        .HasColumnType("date")
+                        .HasColumnType("TEXT")
                         .HasColumnName("sampled_on");
 
                     b.Property<string>("Source")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("source");
 
                     b.Property<double>("TemperatureCelsius")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("temperature_celsius");
 
                     b.Property<string>("Values")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("values");
 
                     b.Property<Guid>("WaterId")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("water_id");
 
                     b.HasKey("Id");
@@ -1092,20 +1093,20 @@ namespace Rootwater.Ledger.Postgres.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.WaterRow", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("uuid")
+                        .HasColumnType("TEXT")
                         .HasColumnName("id");
 
                     b.Property<double?>("AvailableLitres")
-                        .HasColumnType("double precision")
+                        .HasColumnType("REAL")
                         .HasColumnName("available_litres");
 
                     b.Property<string>("Name")
                         .IsRequired()
-                        .HasColumnType("text")
+                        .HasColumnType("TEXT")
                         .HasColumnName("name");
 
                     b.Property<decimal>("PricePerLitre")
-                        .HasColumnType("numeric")
+                        .HasColumnType("TEXT")
                         .HasColumnName("price_per_litre");
 
                     b.HasKey("Id");

@@ -309,6 +309,11 @@ namespace Rootwater.Ledger.Postgres.Migrations
                 column: "can_id");
 
             migrationBuilder.CreateIndex(
+                name: "IX_feedings_day",
+                table: "feedings",
+                column: "day");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_feedings_round_id",
                 table: "feedings",
                 column: "round_id");
@@ -318,6 +323,11 @@ namespace Rootwater.Ledger.Postgres.Migrations
                 table: "facts",
                 column: "corrects",
                 filter: "corrects IS NOT NULL");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_air_days_day",
+                table: "air_days",
+                column: "day");
 
             migrationBuilder.CreateIndex(
                 name: "IX_air_days_place_id_day",
@@ -343,6 +353,11 @@ namespace Rootwater.Ledger.Postgres.Migrations
                 name: "IX_rounds_position",
                 table: "rounds",
                 column: "position");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_skips_day",
+                table: "skips",
+                column: "day");
 
             migrationBuilder.CreateIndex(
                 name: "IX_skips_plant_id_day",
@@ -424,6 +439,10 @@ namespace Rootwater.Ledger.Postgres.Migrations
 
             migrationBuilder.DropIndex(
                 name: "IX_feedings_can_id",
+                table: "feedings");
+
+            migrationBuilder.DropIndex(
+                name: "IX_feedings_day",
                 table: "feedings");
 
             migrationBuilder.DropIndex(

@@ -4,89 +4,94 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Infrastructure;
 using Microsoft.EntityFrameworkCore.Migrations;
 using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
-using Rootwater.Ledger.Sqlite;
+using Npgsql.EntityFrameworkCore.PostgreSQL.Metadata;
+using Rootwater.Ledger.Postgres;
 
 #nullable disable
 
-namespace Rootwater.Ledger.Sqlite.Migrations
+namespace Rootwater.Ledger.Postgres.Migrations
 {
-    [DbContext(typeof(SqliteLedgerContext))]
-    [Migration("20261126005839_BenchAndRound")]
+    [DbContext(typeof(PostgresLedgerContext))]
+    [Migration("20261126014128_BenchAndRound")]
     partial class BenchAndRound
     {
         /// <inheritdoc />
         protected override void BuildTargetModel(ModelBuilder modelBuilder)
         {
 #pragma warning disable 612, 618
-            modelBuilder.HasAnnotation("ProductVersion", "10.0.15");
+            modelBuilder
+                .HasAnnotation("ProductVersion", "10.0.15")
+                .HasAnnotation("Relational:MaxIdentifierLength", 63);
+
+            NpgsqlModelBuilderExtensions.UseIdentityByDefaultColumns(modelBuilder);
 
             modelBuilder.Entity("Rootwater.Ledger.Facts.Fact", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("id");
 
                     b.Property<Guid?>("Corrects")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("corrects");
 
                     b.Property<string>("Device")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("device");
 
                     b.Property<string>("Earliest")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("earliest");
 
                     b.Property<string>("Kind")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("kind");
 
                     b.Property<string>("Latest")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("latest");
 
                     b.Property<string>("Payload")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("payload");
 
                     b.Property<long>("Position")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("position");
 
                     b.Property<int>("Precision")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("precision");
 
                     b.Property<long>("RecordedMicroseconds")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("recorded_microseconds");
 
                     b.Property<long>("Sequence")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("sequence");
 
                     b.Property<Guid>("SubjectId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("subject_id");
 
                     b.Property<int>("Version")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("version");
 
                     b.Property<string>("Who")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("who");
 
                     b.Property<string>("Zone")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("zone");
 
                     b.HasKey("Id");
@@ -107,27 +112,29 @@ namespace Rootwater.Ledger.Sqlite.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.AirDayRow", b =>
                 {
                     b.Property<Guid>("FactId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("fact_id");
 
                     b.Property<DateOnly>("Day")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("date")
                         .HasColumnName("day");
 
                     b.Property<int>("From")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("from");
 
                     b.Property<Guid>("PlaceId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("place_id");
 
                     b.Property<string>("Samples")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("samples");
 
                     b.HasKey("FactId");
+
+                    b.HasIndex("Day");
 
                     b.HasIndex("PlaceId", "Day");
 
@@ -137,31 +144,31 @@ namespace Rootwater.Ledger.Sqlite.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.BenchRow", b =>
                 {
                     b.Property<int>("Id")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("id");
 
                     b.Property<string>("BaseAddress")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("base_address");
 
                     b.Property<string>("Name")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("name");
 
                     b.Property<string>("Tools")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("tools");
 
                     b.Property<string>("Units")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("units");
 
                     b.Property<string>("Zone")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("zone");
 
                     b.HasKey("Id");
@@ -172,25 +179,25 @@ namespace Rootwater.Ledger.Sqlite.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.CanContentRow", b =>
                 {
                     b.Property<Guid>("CanId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("can_id");
 
                     b.Property<double>("EcMicrosiemensPerCm")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("ec_microsiemens_per_cm");
 
                     b.Property<string>("Letter")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("letter");
 
                     b.Property<string>("MgPerLitre")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("mg_per_litre");
 
                     b.Property<double>("PH")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("ph");
 
                     b.HasKey("CanId");
@@ -201,102 +208,102 @@ namespace Rootwater.Ledger.Sqlite.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.CanRow", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("id");
 
                     b.Property<string>("Card")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("card");
 
                     b.Property<decimal>("Cost")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("numeric")
                         .HasColumnName("cost");
 
                     b.Property<long>("DrawnBeforePouredMicrolitres")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("drawn_before_poured_microlitres");
 
                     b.Property<long>("DrawnMicrolitres")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("drawn_microlitres");
 
                     b.Property<double>("Ec")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("ec");
 
                     b.Property<double>("EcHigh")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("ec_high");
 
                     b.Property<double>("EcLow")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("ec_low");
 
                     b.Property<string>("Letter")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("letter");
 
                     b.Property<double>("Litres")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("litres");
 
                     b.Property<double>("LitresLeft")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("litres_left");
 
                     b.Property<DateOnly>("MixedOn")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("date")
                         .HasColumnName("mixed_on");
 
                     b.Property<double>("PH")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("ph");
 
                     b.Property<double>("PHHigh")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("ph_high");
 
                     b.Property<double>("PHLow")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("ph_low");
 
                     b.Property<int>("Plants")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("plants");
 
                     b.Property<long>("Position")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("position");
 
                     b.Property<long?>("PouredAt")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("poured_at");
 
                     b.Property<Guid?>("PouredFactId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("poured_fact_id");
 
                     b.Property<double?>("PouredLitresLeft")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("poured_litres_left");
 
                     b.Property<DateOnly?>("PouredOn")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("date")
                         .HasColumnName("poured_on");
 
                     b.Property<int>("Steps")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("steps");
 
                     b.Property<int>("StepsDone")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("steps_done");
 
                     b.Property<string>("Vessel")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("vessel");
 
                     b.HasKey("Id");
@@ -311,29 +318,29 @@ namespace Rootwater.Ledger.Sqlite.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.CanStepRow", b =>
                 {
                     b.Property<Guid>("CanId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("can_id");
 
                     b.Property<int>("Number")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("number");
 
                     b.Property<long?>("DoneAt")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("done_at");
 
                     b.Property<Guid?>("DoneFactId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("done_fact_id");
 
                     b.Property<string>("Taken")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("taken");
 
                     b.Property<string>("Uses")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("uses");
 
                     b.HasKey("CanId", "Number");
@@ -344,22 +351,22 @@ namespace Rootwater.Ledger.Sqlite.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.CrossRow", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("id");
 
                     b.Property<string>("Name")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("name");
 
                     b.Property<string>("PollenParent")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("pollen_parent");
 
                     b.Property<string>("SeedParent")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("seed_parent");
 
                     b.HasKey("Id");
@@ -370,44 +377,46 @@ namespace Rootwater.Ledger.Sqlite.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.FeedingRow", b =>
                 {
                     b.Property<Guid>("FactId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("fact_id");
 
                     b.Property<Guid>("PlantId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("plant_id");
 
                     b.Property<Guid?>("CanId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("can_id");
 
                     b.Property<DateOnly>("Day")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("date")
                         .HasColumnName("day");
 
                     b.Property<double>("Millilitres")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("millilitres");
 
                     b.Property<Guid?>("PotId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("pot_id");
 
                     b.Property<Guid?>("RoundId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("round_id");
 
                     b.Property<Guid?>("WaterId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("water_id");
 
                     b.Property<int>("What")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("what");
 
                     b.HasKey("FactId", "PlantId");
 
                     b.HasIndex("CanId");
+
+                    b.HasIndex("Day");
 
                     b.HasIndex("RoundId");
 
@@ -419,11 +428,11 @@ namespace Rootwater.Ledger.Sqlite.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.ForgottenPlantRow", b =>
                 {
                     b.Property<Guid>("PlantId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("plant_id");
 
                     b.Property<int>("Number")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("number");
 
                     b.HasKey("PlantId");
@@ -434,39 +443,39 @@ namespace Rootwater.Ledger.Sqlite.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.LotRow", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("id");
 
                     b.Property<DateOnly?>("BestBefore")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("date")
                         .HasColumnName("best_before");
 
                     b.Property<DateOnly?>("BoughtOn")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("date")
                         .HasColumnName("bought_on");
 
                     b.Property<double>("Grams")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("grams");
 
                     b.Property<double>("GramsLeft")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("grams_left");
 
                     b.Property<string>("Note")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("note");
 
                     b.Property<DateOnly?>("OpenedOn")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("date")
                         .HasColumnName("opened_on");
 
                     b.Property<Guid>("ProductId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("product_id");
 
                     b.Property<long>("WeighedAt")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("weighed_at");
 
                     b.HasKey("Id");
@@ -479,41 +488,41 @@ namespace Rootwater.Ledger.Sqlite.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.PhotoRow", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("id");
 
                     b.Property<long>("Bytes")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("bytes");
 
                     b.Property<string>("Caption")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("caption");
 
                     b.Property<Guid>("FactId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("fact_id");
 
                     b.Property<int>("Height")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("height");
 
                     b.Property<Guid>("PlantId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("plant_id");
 
                     b.Property<string>("Sha256")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("sha256");
 
                     b.Property<string>("TakenAt")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("taken_at");
 
                     b.Property<int>("Width")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("width");
 
                     b.HasKey("Id");
@@ -530,26 +539,26 @@ namespace Rootwater.Ledger.Sqlite.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.PlaceRow", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("id");
 
                     b.Property<string>("Light")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("light");
 
                     b.Property<string>("Name")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("name");
 
                     b.Property<int>("WalkOrder")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("walk_order");
 
                     b.Property<string>("Warmth")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("warmth");
 
                     b.HasKey("Id");
@@ -560,17 +569,17 @@ namespace Rootwater.Ledger.Sqlite.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.PlantLifeRow", b =>
                 {
                     b.Property<Guid>("PlantId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("plant_id");
 
                     b.Property<string>("Life")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("life");
 
                     b.Property<string>("Words")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("words");
 
                     b.HasKey("PlantId");
@@ -581,108 +590,108 @@ namespace Rootwater.Ledger.Sqlite.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.PlantRow", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("id");
 
                     b.Property<DateOnly>("ArrivedOn")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("date")
                         .HasColumnName("arrived_on");
 
                     b.Property<int>("ArrivedPrecision")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("arrived_precision");
 
                     b.Property<string>("DeterminedEvidence")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("determined_evidence");
 
                     b.Property<string>("DeterminedName")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("determined_name");
 
                     b.Property<DateOnly?>("DeterminedOn")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("date")
                         .HasColumnName("determined_on");
 
                     b.Property<int>("Habit")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("habit");
 
                     b.Property<string>("Kind")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("kind");
 
                     b.Property<DateOnly?>("LastFedOn")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("date")
                         .HasColumnName("last_fed_on");
 
                     b.Property<DateOnly?>("LastGivenOn")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("date")
                         .HasColumnName("last_given_on");
 
                     b.Property<string>("LeafTrouble")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("leaf_trouble");
 
                     b.Property<int>("LivingLeaves")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("living_leaves");
 
                     b.Property<string>("LostCause")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("lost_cause");
 
                     b.Property<DateOnly?>("LostOn")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("date")
                         .HasColumnName("lost_on");
 
                     b.Property<string>("NameAsReceived")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("name_as_received");
 
                     b.Property<int>("Number")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("number");
 
                     b.Property<Guid?>("ParentPlantId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("parent_plant_id");
 
                     b.Property<Guid?>("PhotoId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("photo_id");
 
                     b.Property<Guid?>("PlaceId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("place_id");
 
                     b.Property<string>("Quarantine")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("quarantine");
 
                     b.Property<int>("RaisedAs")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("raised_as");
 
                     b.Property<double?>("SpikeMillimetres")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("spike_millimetres");
 
                     b.Property<string>("States")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("states");
 
                     b.Property<string>("VirusTests")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("virus_tests");
 
                     b.Property<Guid?>("WantId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("want_id");
 
                     b.HasKey("Id");
@@ -698,52 +707,52 @@ namespace Rootwater.Ledger.Sqlite.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.PotRow", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("id");
 
                     b.Property<int>("Culture")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("culture");
 
                     b.Property<int>("FeedEveryDays")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("feed_every_days");
 
                     b.Property<double>("FeedMillilitres")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("feed_millilitres");
 
                     b.Property<DateOnly>("FilledOn")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("date")
                         .HasColumnName("filled_on");
 
                     b.Property<DateOnly?>("LastFedOn")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("date")
                         .HasColumnName("last_fed_on");
 
                     b.Property<DateOnly?>("LastGivenOn")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("date")
                         .HasColumnName("last_given_on");
 
                     b.Property<DateOnly?>("LeftOn")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("date")
                         .HasColumnName("left_on");
 
                     b.Property<string>("Medium")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("medium");
 
                     b.Property<double>("MediumLitres")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("medium_litres");
 
                     b.Property<Guid>("PlantId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("plant_id");
 
                     b.Property<double>("ReservoirLitres")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("reservoir_litres");
 
                     b.HasKey("Id");
@@ -756,26 +765,26 @@ namespace Rootwater.Ledger.Sqlite.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.ProductRow", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("id");
 
                     b.Property<string>("Formula")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("formula");
 
                     b.Property<string>("MadeOf")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("made_of");
 
                     b.Property<string>("Name")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("name");
 
                     b.Property<string>("Product")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("product");
 
                     b.HasKey("Id");
@@ -786,43 +795,43 @@ namespace Rootwater.Ledger.Sqlite.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.ReadingRow", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("id");
 
                     b.Property<int?>("AfterStep")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("after_step");
 
                     b.Property<Guid>("CanId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("can_id");
 
                     b.Property<Guid?>("CorrectedBy")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("corrected_by");
 
                     b.Property<double?>("EcMicrosiemensPerCm")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("ec_microsiemens_per_cm");
 
                     b.Property<string>("Note")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("note");
 
                     b.Property<double?>("PH")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("ph");
 
                     b.Property<long>("Position")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("position");
 
                     b.Property<long>("RecordedMicroseconds")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("recorded_microseconds");
 
                     b.Property<double?>("TemperatureCelsius")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("temperature_celsius");
 
                     b.HasKey("Id");
@@ -835,23 +844,23 @@ namespace Rootwater.Ledger.Sqlite.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.RoundRow", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("id");
 
                     b.Property<DateOnly>("AsOf")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("date")
                         .HasColumnName("as_of");
 
                     b.Property<Guid?>("EndedFactId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("ended_fact_id");
 
                     b.Property<string>("Note")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("note");
 
                     b.Property<long>("Position")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("position");
 
                     b.HasKey("Id");
@@ -864,30 +873,32 @@ namespace Rootwater.Ledger.Sqlite.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.SkipRow", b =>
                 {
                     b.Property<Guid>("FactId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("fact_id");
 
                     b.Property<DateOnly>("Day")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("date")
                         .HasColumnName("day");
 
                     b.Property<string>("Note")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("note");
 
                     b.Property<Guid>("PlantId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("plant_id");
 
                     b.Property<int>("Reason")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("reason");
 
                     b.Property<Guid?>("RoundId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("round_id");
 
                     b.HasKey("FactId");
+
+                    b.HasIndex("Day");
 
                     b.HasIndex("RoundId");
 
@@ -899,68 +910,68 @@ namespace Rootwater.Ledger.Sqlite.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.TakenReadingRow", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("id");
 
                     b.Property<string>("At")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("at");
 
                     b.Property<double?>("EcMicrosiemensPerCm")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("ec_microsiemens_per_cm");
 
                     b.Property<Guid>("FactId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("fact_id");
 
                     b.Property<int>("From")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("from");
 
                     b.Property<double?>("LevelShare")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("level_share");
 
                     b.Property<double?>("Lux")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("lux");
 
                     b.Property<string>("Note")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("note");
 
                     b.Property<int>("Of")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("of");
 
                     b.Property<double?>("PH")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("ph");
 
                     b.Property<Guid?>("PlaceId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("place_id");
 
                     b.Property<Guid?>("PlantId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("plant_id");
 
                     b.Property<Guid?>("PotId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("pot_id");
 
                     b.Property<double?>("PpfdMicromolesPerSquareMetrePerSecond")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("ppfd_micromoles_per_square_metre_per_second");
 
                     b.Property<double?>("RelativeHumidity")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("relative_humidity");
 
                     b.Property<double?>("TemperatureCelsius")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("temperature_celsius");
 
                     b.HasKey("Id");
@@ -979,20 +990,20 @@ namespace Rootwater.Ledger.Sqlite.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.VesselRow", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("id");
 
                     b.Property<double>("Litres")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("litres");
 
                     b.Property<string>("Name")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("name");
 
                     b.Property<double>("RelativeVolumeError")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("relative_volume_error");
 
                     b.HasKey("Id");
@@ -1003,17 +1014,17 @@ namespace Rootwater.Ledger.Sqlite.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.WantRow", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("id");
 
                     b.Property<string>("Name")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("name");
 
                     b.Property<string>("Want")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("want");
 
                     b.HasKey("Id");
@@ -1024,57 +1035,57 @@ namespace Rootwater.Ledger.Sqlite.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.WaterReportRow", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("id");
 
                     b.Property<double?>("AlkalinityMeqPerLitre")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("alkalinity_meq_per_litre");
 
                     b.Property<double?>("ChargeImbalancePercent")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("charge_imbalance_percent");
 
                     b.Property<double?>("EcMicrosiemensPerCm")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("ec_microsiemens_per_cm");
 
                     b.Property<string>("From")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("from");
 
                     b.Property<int>("Origin")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("integer")
                         .HasColumnName("origin");
 
                     b.Property<double?>("PH")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("ph");
 
                     b.Property<long>("Position")
-                        .HasColumnType("INTEGER")
+                        .HasColumnType("bigint")
                         .HasColumnName("position");
 
                     b.Property<DateOnly>("SampledOn")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("date")
                         .HasColumnName("sampled_on");
 
                     b.Property<string>("Source")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("source");
 
                     b.Property<double>("TemperatureCelsius")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("temperature_celsius");
 
                     b.Property<string>("Values")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("values");
 
                     b.Property<Guid>("WaterId")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("water_id");
 
                     b.HasKey("Id");
@@ -1087,20 +1098,20 @@ namespace Rootwater.Ledger.Sqlite.Migrations
             modelBuilder.Entity("Rootwater.Ledger.Rows.WaterRow", b =>
                 {
                     b.Property<Guid>("Id")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("uuid")
                         .HasColumnName("id");
 
                     b.Property<double?>("AvailableLitres")
-                        .HasColumnType("REAL")
+                        .HasColumnType("double precision")
                         .HasColumnName("available_litres");
 
                     b.Property<string>("Name")
                         .IsRequired()
-                        .HasColumnType("TEXT")
+                        .HasColumnType("text")
                         .HasColumnName("name");
 
                     b.Property<decimal>("PricePerLitre")
-                        .HasColumnType("TEXT")
+                        .HasColumnType("numeric")
                         .HasColumnName("price_per_litre");
 
                     b.HasKey("Id");
