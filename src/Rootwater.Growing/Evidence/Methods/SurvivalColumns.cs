@@ -5,7 +5,7 @@ namespace Rootwater.Growing.Evidence.Methods;
 /// <summary>What the survival methods read in the same way: times or dates, losses, late entry.</summary>
 internal sealed class SurvivalColumns
 {
-    public const string NonInformative = "Lives cut short by the end of the watch would have gone on like the others.";
+    public const string NonInformative = SurvivalWords.NonInformative;
 
     public static readonly MethodOption[] Options =
     [

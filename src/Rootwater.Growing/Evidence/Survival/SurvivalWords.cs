@@ -5,6 +5,9 @@ namespace Rootwater.Growing.Evidence.Survival;
 /// <summary>Survival results in sentences; what the records cannot carry is said, not computed.</summary>
 public static class SurvivalWords
 {
+    /// <summary>What every survival method assumes of lives cut short by the end of the watch.</summary>
+    public const string NonInformative = "Lives cut short by the end of the watch would have gone on like the others.";
+
     public static IEnumerable<string> Curve(SurvivalCurve curve, double level = 0.95)
     {
         var of = curve.Group == "all" ? "" : $"{curve.Group}: ";

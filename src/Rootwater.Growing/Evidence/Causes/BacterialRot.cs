@@ -1,0 +1,4 @@
+namespace Rootwater.Growing.Evidence.Causes;
+
+/// <summary>Water-soaked, yellow halo, foul, fast.</summary>
+internal sealed class BacterialRot() : Cause("bacterial-rot");

@@ -1,0 +1,4 @@
+namespace Rootwater.Growing.Evidence.Causes;
+
+/// <summary>Moves only under some conditions.</summary>
+internal sealed class CopperShort() : Shortage("copper-short", "Cu");

@@ -1,0 +1,140 @@
+using Rootwater.Growing.Evidence.Survival;
+using Rootwater.Growing.Evidence.Verdicts;
+
+namespace Rootwater.Growing.Evidence.Trials;
+
+/// <summary>Draws trials from a plan and applies the pre-stated test to them.</summary>
+public static class TrialSimulator
+{
+    /// <summary>Simulated power, on all cores; the same seed gives the same figure on any machine.</summary>
+    /// <param name="design">The plan.</param>
+    /// <param name="runs">How many trials are drawn.</param>
+    /// <param name="seed">Seed.</param>
+    /// <param name="progress">Share done, 0 to 1.</param>
+    /// <param name="cancel">To stop it.</param>
+    public static TrialPowerResult Power(TrialDesign design, int runs = 2000, int seed = 1, IProgress<double>? progress = null, CancellationToken cancel = default)
+    {
+        design.Check();
+        var levels = Levels(design);
+        var stops = new int[design.Looks];
+        var losses = 0L;
+        var done = 0;
+        Parallel.For(0, runs, new ParallelOptions { CancellationToken = cancel }, run =>
+        {
+            var (stop, lost) = Run(design, levels, new Random(unchecked(seed * 1_000_003 + run)));
+            if (stop >= 0)
+            {
+                Interlocked.Increment(ref stops[stop]);
+            }
+
+            Interlocked.Add(ref losses, lost);
+            var so = Interlocked.Increment(ref done);
+            if (so % 50 == 0)
+            {
+                progress?.Report(so / (double)runs);
+            }
+        });
+
+        var power = stops.Sum() / (double)runs;
+        return new TrialPowerResult(power, Math.Sqrt(power * (1 - power) / runs), losses / (double)runs, [.. stops.Select(stop => stop / (double)runs)], levels, runs);
+    }
+
+    /// <summary>The shortest trial, in quarter years up to ten years, that keeps this power; null where none does.</summary>
+    public static double? YearsFor(TrialDesign design, double power = 0.8, int runs = 400, int seed = 1, CancellationToken cancel = default)
+    {
+        int low = 1, high = 40;
+        double At(int quarters) => Power(design with { Years = quarters / 4.0 }, runs, seed, null, cancel).Power;
+        if (At(high) < power)
+        {
+            return null;
+        }
+
+        while (low < high)
+        {
+            var middle = (low + high) / 2;
+            if (At(middle) >= power)
+            {
+                high = middle;
+            }
+            else
+            {
+                low = middle + 1;
+            }
+        }
+
+        return high / 4.0;
+    }
+
+    /// <summary>The p each planned look has to reach.</summary>
+    public static IReadOnlyList<double> Levels(TrialDesign design) => design.Looks == 1
+        ? [design.Alpha]
+        : [.. GroupSequential.Boundaries([.. Enumerable.Range(1, design.Looks).Select(k => k / (double)design.Looks)], design.Spending, design.Alpha).Select(GroupSequential.NominalLevel)];
+
+    /// <summary>One trial: the look at which it claims (-1 for never) and the leaves lost by the end.</summary>
+    private static (int Stop, int Lost) Run(TrialDesign design, IReadOnlyList<double> levels, Random random)
+    {
+        var plants = 2 * design.PlantsPerArm;
+        var leaves = new List<(int Plant, double Born, double Dies)>();
+        var scale = design.MedianLeafYears / Math.Pow(Math.Log(2), 1 / design.Shape);
+        for (var plant = 0; plant < plants; plant++)
+        {
+            var hazard = Math.Exp(design.PlantSpread * Normal(random)) * (plant >= design.PlantsPerArm ? design.HazardRatio : 1);
+            // Leaves at the start are of the ages that a plant in steady growth shows: births go back one mean life and those lost before the start are not seen.
+            var before = design.LeavesPerPlant / Math.Max(design.NewLeavesPerYear, design.LeavesPerPlant / (2 * design.MedianLeafYears));
+            var count = (int)Math.Round(design.LeavesPerPlant);
+            for (var k = 0; k < count; k++)
+            {
+                var age = before * random.NextDouble();
+                // The treatment begins at the start: until then the leaf lived under the plant's own hazard, and it is there, so it enters late at its age.
+                leaves.Add((plant, -age, -age + Life(age, hazard)));
+            }
+
+            for (var day = Exponential(random, design.NewLeavesPerYear); day < design.Years; day += Exponential(random, design.NewLeavesPerYear))
+            {
+                leaves.Add((plant, day, day + Life(0, hazard)));
+            }
+        }
+
+        var lost = leaves.Count(leaf => leaf.Dies <= design.Years);
+        for (var look = 0; look < levels.Count; look++)
+        {
+            if (P(leaves, design, design.Years * (look + 1) / levels.Count) <= levels[look])
+            {
+                return (look, lost);
+            }
+        }
+
+        return (-1, lost);
+
+        // A life longer than the age it has: inverse of the conditional Weibull survival.
+        double Life(double age, double hazard) =>
+            scale * Math.Pow(Math.Pow(age / scale, design.Shape) - Math.Log(1 - random.NextDouble()) / hazard, 1 / design.Shape);
+    }
+
+    private static double P(List<(int Plant, double Born, double Dies)> leaves, TrialDesign design, double now)
+    {
+        var lives = new List<(string, Lifetime)>(leaves.Count);
+        foreach (var (plant, born, dies) in leaves)
+        {
+            if (born < now)
+            {
+                lives.Add((s_names[plant], new Lifetime(born < 0 ? -born : double.NegativeInfinity, Math.Min(dies, now) - born, dies <= now)));
+            }
+        }
+
+        if (lives.TrueForAll(each => !each.Item2.Ended))
+        {
+            return 1;
+        }
+
+        var scores = PlantScores.Of(lives);
+        double[] Arm(int from) => [.. Enumerable.Range(from, design.PlantsPerArm).Select(plant => scores.GetValueOrDefault(s_names[plant]))];
+        return PlantScores.Permute(Arm(0), Arm(design.PlantsPerArm)) ?? 1;
+    }
+
+    private static readonly string[] s_names = [.. Enumerable.Range(0, 1000).Select(i => "p" + i)];
+
+    private static double Normal(Random random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
+
+    private static double Exponential(Random random, double rate) => rate <= 0 ? double.PositiveInfinity : -Math.Log(1 - random.NextDouble()) / rate;
+}
