@@ -41,6 +41,8 @@ public sealed record FittedCurve
 /// <summary>Non-linear least squares: Levenberg–Marquardt (1944, 1963) on exact derivatives, until the residuals stand at right angles to the curve.</summary>
 public static class CurveFit
 {
+    private static readonly double[] s_firstDampings = [1e-3, 1, 100, 1e4];
+
     public static FittedCurve Fit(CurveRequest request)
     {
         var model = new CurveModel(request);
@@ -52,6 +54,30 @@ public static class CurveFit
             return empty with { Cannot = $"{n} points cannot carry {p} parameters." };
         }
 
+        // A first step that leaps to where the curve is flat never comes back: then again with shorter steps.
+        var found = s_firstDampings.Select(damping => Descend(request, model, damping)).FirstOrDefault(each => each.Inverse is not null) ?? Descend(request, model, s_firstDampings[0]);
+        if (found.Inverse is not { } inverse)
+        {
+            return empty with { Coefficients = found.At, ResidualSumOfSquares = found.Rss, Cannot = "The points do not fix all parameters of this curve: several sets fit equally well. More points where the curve bends would, or a simpler curve." };
+        }
+
+        var deviation = n > p ? Math.Sqrt(found.Rss / (n - p)) : (double?)null;
+        return empty with
+        {
+            Coefficients = found.At,
+            StandardErrors = deviation is null ? null : [.. Enumerable.Range(0, p).Select(j => deviation.Value * Math.Sqrt(inverse[j, j]))],
+            ResidualSumOfSquares = found.Rss,
+            ResidualDeviation = deviation,
+            Cannot = deviation is null ? "As many parameters as points: the curve goes through them all and no error can be told." : null,
+        };
+    }
+
+    private sealed record Found(double[] At, double Rss, double[,]? Inverse);
+
+    private static Found Descend(CurveRequest request, CurveModel model, double damping)
+    {
+        var p = request.Parameters.Count;
+        var n = request.Values.Length;
         var at = request.Parameters.Select(parameter => parameter.Start).ToArray();
         var jacobian = new double[n * p];
         var residuals = new double[n];
@@ -61,7 +87,6 @@ public static class CurveFit
             throw new EvidenceInputException("start", string.Join(", ", request.Parameters.Select(q => FormattableString.Invariant($"{q.Name}={q.Start}"))), "starting values at which the curve is defined at every point");
         }
 
-        var damping = 1e-3;
         var trial = new double[n];
         var trialJacobian = new double[n * p];
         for (var step = 0; step < 2000; step++)
@@ -106,21 +131,31 @@ public static class CurveFit
             }
         }
 
-        var (information, _) = Normal(jacobian, residuals, n, p);
-        if (SymmetricMatrix.Inverse(information, 1e-14) is not { } inverse)
+        // The sum of squares is flat to rounding before the parameters stand still: plain Gauss–Newton steps, as long as each is shorter than the last.
+        var last = double.PositiveInfinity;
+        for (var step = 0; step < 20; step++)
         {
-            return empty with { Coefficients = at, ResidualSumOfSquares = rss, Cannot = "The points do not fix all parameters of this curve: several sets fit equally well. More points where the curve bends would, or a simpler curve." };
+            var (normal, right) = Normal(jacobian, residuals, n, p);
+            if (SymmetricMatrix.Factor(normal, out var lower, 1e-15) >= 0)
+            {
+                break;
+            }
+
+            var move = SymmetricMatrix.Solve(lower, right);
+            var length = move.Select((m, j) => Math.Abs(m / (Math.Abs(at[j]) + 1e-300))).Max();
+            var to = at.Select((x, j) => x + move[j]).ToArray();
+            var there = model.Residuals(to, trial, trialJacobian);
+            if (length >= last || !(there <= rss * (1 + 1e-9)))
+            {
+                break;
+            }
+
+            (at, rss, last) = (to, there, length);
+            (residuals, trial) = (trial, residuals);
+            (jacobian, trialJacobian) = (trialJacobian, jacobian);
         }
 
-        var deviation = n > p ? Math.Sqrt(rss / (n - p)) : (double?)null;
-        return empty with
-        {
-            Coefficients = at,
-            StandardErrors = deviation is null ? null : [.. Enumerable.Range(0, p).Select(j => deviation.Value * Math.Sqrt(inverse[j, j]))],
-            ResidualSumOfSquares = rss,
-            ResidualDeviation = deviation,
-            Cannot = deviation is null ? "As many parameters as points: the curve goes through them all and no error can be told." : null,
-        };
+        return new Found(at, rss, SymmetricMatrix.Inverse(Normal(jacobian, residuals, n, p).Normal, 1e-14));
     }
 
     private static bool Converged(double[,] normal, double[] right, double rss) =>

@@ -2,7 +2,7 @@ using System.Globalization;
 
 namespace Rootwater.Growing.Evidence.Fitting;
 
-/// <summary>A curve written as text, with its exact derivatives: numbers, names, + - * / ^, parentheses, exp, log (natural), log10, sqrt, sin, cos, tan, atan, abs.</summary>
+/// <summary>A curve written as text, with its exact derivatives: numbers, names, + - * / ^, parentheses, exp, log (natural), log10, sqrt, sin, cos, tan, atan, abs, pi.</summary>
 public sealed class CurveFormula
 {
     private static readonly string[] s_functions = ["exp", "log", "ln", "log10", "sqrt", "sin", "cos", "tan", "atan", "arctan", "abs"];
@@ -236,6 +236,12 @@ public sealed class CurveFormula
         if (Peek() is '(' or '[')
         {
             throw new EvidenceInputException("formula", word, "one of the functions " + string.Join(", ", s_functions));
+        }
+
+        if (word == "pi")
+        {
+            _program.Add((Op.Number, Math.PI, 0));
+            return;
         }
 
         if (!_names.Contains(word))
