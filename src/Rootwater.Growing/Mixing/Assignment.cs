@@ -23,18 +23,25 @@ internal sealed record Sharing(IReadOnlyList<IReadOnlyList<int>> Blocks, double 
 /// </summary>
 /// <remarks>
 /// Putting servings together never makes them cheaper: f(S ∪ T) ≥ f(S) + f(T), because the best doses for both are doses for each. So
-/// for any few servings H the best partition of H alone, plus f of each other serving alone, is a bound for all of them.
+/// for any servings that are placed already, f of their cans plus f of each other serving alone is a bound for all sharings that place them so.
 /// </remarks>
 internal sealed class Assignment
 {
     private const int MostExact = 7;
     private const int MostAnchors = 6;
+
+    // Other sharings that are dosed where the best relaxed one leaves a band.
+    private const int MostOthers = 5;
+
+    // Relaxed cans the bound may cost, per serving and can.
+    private const int RelaxationsForBound = 6;
     private readonly IReadOnlyList<Serving> _servings;
     private readonly IReadOnlyList<Column> _columns;
     private readonly CanChemistry _chemistry;
     private readonly double _largestVessel;
     private readonly CancellationToken _cancel;
     private readonly Dictionary<string, RelaxedCan> _known = [];
+    private readonly Dictionary<int, List<Sharing>> _ranked = [];
     private readonly Linearisation _line;
 
     private Assignment(IReadOnlyList<Serving> servings, IReadOnlyList<Column> columns, CanChemistry chemistry, Linearisation line, double largestVessel, CancellationToken cancel) =>
@@ -52,11 +59,11 @@ internal sealed class Assignment
     {
         var goal = CanGoal.For([.. servings.Select(serving => (serving.Group, serving.Share))]);
         var movable = CanOptimiser.Movable(columns);
-        var at = Guess(goal, chemistry.KgWaterPerLitre);
+        var (at, workingPH) = (Guess(goal, chemistry.KgWaterPerLitre), goal.WorkingPH);
         Assignment? assignment = null;
         for (var round = 0; round < 2; round++)
         {
-            if (chemistry.Linearise(at, goal.WorkingPH, goal.PHLevels, movable) is not { } line)
+            if (chemistry.Linearise(at, workingPH, goal.PHLevels, movable) is not { } line)
             {
                 return assignment;
             }
@@ -68,7 +75,8 @@ internal sealed class Assignment
                 return assignment;
             }
 
-            at = all.Totals;
+            // Where that can would be, not where it should be: with no acid in the cupboard its pH, and what falls out of it, lies far from the wants.
+            (at, workingPH) = (all.Totals, chemistry.Solve(all.Totals) is { } solved ? CanOptimiser.WorkingPH(solved.PH) : workingPH);
         }
 
         return assignment;
@@ -125,32 +133,41 @@ internal sealed class Assignment
         return _servings.Count <= MostExact ? Exact(cans) : Local(cans, timeLimit);
     }
 
+    /// <summary>
+    /// Other sharings over exactly so many cans, the best relaxed first. Where steps are coarse the best sharing of fractions is not always the best of
+    /// weighed doses. Empty above <see cref="MostExact"/> servings.
+    /// </summary>
+    public IReadOnlyList<Sharing> Others(int cans, Sharing than) => _servings.Count > MostExact
+        ? []
+        : [.. Ranked(cans).Where(sharing => sharing.Blocks.Count == cans && !Same(sharing, than)).Take(MostOthers)];
+
+    private static bool Same(Sharing one, Sharing other) =>
+        one.Blocks.Count == other.Blocks.Count && one.Blocks.Zip(other.Blocks).All(pair => pair.First.SequenceEqual(pair.Second));
+
     private Sharing? Exact(int cans)
     {
-        (double Value, List<List<int>>? Blocks) best = (double.PositiveInfinity, null);
-        foreach (var blocks in Partitions([.. Enumerable.Range(0, _servings.Count)], cans))
-        {
-            if (blocks.Any(block => !Fits(block)))
-            {
-                continue;
-            }
+        var ranked = Ranked(cans);
+        return ranked.Count == 0 ? null : ranked[0];
+    }
 
-            var value = blocks.Sum(block => Relax(block).Value);
-            if (best.Blocks is null || value < best.Value - 1e-9 || (value < best.Value + 1e-9 && blocks.Count < best.Blocks.Count))
-            {
-                best = (value, blocks);
-            }
+    // Of equals the one of fewer cans.
+    private List<Sharing> Ranked(int cans)
+    {
+        if (!_ranked.TryGetValue(cans, out var ranked))
+        {
+            var all = Partitions([.. Enumerable.Range(0, _servings.Count)], cans).Where(blocks => blocks.All(Fits))
+                .Select(blocks => (Blocks: blocks, Value: blocks.Sum(block => Relax(block).Value)))
+                .OrderBy(each => Math.Round(each.Value, 9)).ThenBy(each => each.Blocks.Count).ToList();
+            _ranked[cans] = ranked = [.. all.Select(each => new Sharing(each.Blocks, each.Value, all[0].Value))];
         }
 
-        return best.Blocks is null ? null : new Sharing(best.Blocks, best.Value, best.Value);
+        return ranked;
     }
 
     private Sharing? Local(int cans, TimeSpan timeLimit)
     {
         var clock = Stopwatch.StartNew();
         var anchors = Anchors();
-        var bound = Partitions(anchors, cans).Min(blocks => blocks.Sum(block => Relax(block).Value))
-            + Enumerable.Range(0, _servings.Count).Except(anchors).Sum(i => Relax([i]).Value);
         Sharing? best = null;
         foreach (var seeds in Seeds(anchors, cans))
         {
@@ -159,7 +176,7 @@ internal sealed class Assignment
                 var value = blocks.Sum(block => Relax(block).Value);
                 if (best is null || value < best.Relaxed)
                 {
-                    best = new Sharing(blocks, value, Math.Min(bound, value));
+                    best = new Sharing(blocks, value, 0);
                 }
             }
 
@@ -169,7 +186,49 @@ internal sealed class Assignment
             }
         }
 
-        return best is null ? null : Move(best, clock, timeLimit);
+        return best is null ? null : Bounded(Move(best, clock, timeLimit), anchors, cans);
+    }
+
+    /// <summary>Best first over partial sharings, in the order of who gets on worst: what is placed costs its cans, what is not costs at least a can of its own.</summary>
+    private Sharing Bounded(Sharing sharing, List<int> anchors, int cans)
+    {
+        List<int> order = [.. anchors, .. Enumerable.Range(0, _servings.Count).Except(anchors).OrderByDescending(i => _servings[i].Share)];
+        var open = new PriorityQueue<List<List<int>>, double>();
+        open.Enqueue([], order.Sum(i => Relax([i]).Value));
+        for (var most = _known.Count + RelaxationsForBound * _servings.Count * cans; open.TryPeek(out var blocks, out var least);)
+        {
+            _cancel.ThrowIfCancellationRequested();
+            if (least >= sharing.Relaxed - 1e-9)
+            {
+                return sharing with { Bound = sharing.Relaxed };
+            }
+
+            var placed = blocks.Sum(block => block.Count);
+            if (placed == order.Count)
+            {
+                return new Sharing([.. blocks.Select(block => (IReadOnlyList<int>)[.. block.Order()])], least, least);
+            }
+
+            if (_known.Count >= most)
+            {
+                return sharing with { Bound = least };
+            }
+
+            open.Dequeue();
+            var next = order[placed];
+            for (var k = 0; k <= Math.Min(blocks.Count, cans - 1); k++)
+            {
+                List<int> with = k < blocks.Count ? [.. blocks[k], next] : [next];
+                if (Fits(with))
+                {
+                    var before = k < blocks.Count ? Relax(blocks[k]).Value + Relax([next]).Value : Relax([next]).Value;
+                    var value = least - before + Relax(with).Value;
+                    open.Enqueue([.. blocks.Take(k), with, .. blocks.Skip(k + 1)], double.IsNaN(value) ? double.PositiveInfinity : value);
+                }
+            }
+        }
+
+        return sharing with { Bound = sharing.Relaxed };
     }
 
     // Servings that get on worst with one another: each next one is the one dearest to share with those chosen.
@@ -261,7 +320,7 @@ internal sealed class Assignment
         }
 
         var value = blocks.Sum(block => Relax(block).Value);
-        return new Sharing(blocks, value, Math.Min(sharing.Bound, value));
+        return new Sharing(blocks, value, sharing.Bound);
     }
 
     private double Litres(IEnumerable<int> block) => block.Sum(i => _servings[i].Litres);

@@ -160,7 +160,7 @@ internal sealed class CanOptimiser(CanChemistry chemistry, IReadOnlyList<Column>
         .OfType<VerifiedCan>().MinBy(Excess);
 
     // Where the can is, not where it should be: with no acid in the cupboard the two lie far apart, and so do their saturations.
-    private static double WorkingPH(double solved) => Math.Clamp(solved, 4, 9.5);
+    public static double WorkingPH(double solved) => Math.Clamp(solved, 4, 9.5);
 
     private static double Excess(VerifiedCan can) => can.Edges.Where(edge => edge.Broken).Sum(edge => edge.Edge / Math.Max(edge.Limit.Limit, 1e-9) - 1);
 

@@ -16,6 +16,7 @@ internal sealed class PlanSession
     // Spare for spills and what stays in the spout (common practice, no source).
     private const double Spare = 0.02;
     private const double RelativeGap = 0.01;
+    private const double LinesErr = 1.2;
     private readonly PlanRequest _request;
     private readonly IProgress<PlanProgress>? _progress;
     private readonly CancellationToken _cancel;
@@ -54,8 +55,14 @@ internal sealed class PlanSession
             }
 
             Say($"sharing the plants over {cans} can{(cans == 1 ? "" : "s")}", best);
-            if (assignment.Share(cans, Left / 3) is not { } sharing || sharing.Blocks.Count < Math.Min(cans, servings.Count) && best is not null)
+            if (assignment.Share(cans, Left / 3) is not { } sharing)
             {
+                continue;
+            }
+
+            if (sharing.Blocks.Count < Math.Min(cans, servings.Count) && best is not null)
+            {
+                best = Others(cans, sharing, assignment, servings, columns, best);
                 continue;
             }
 
@@ -75,9 +82,32 @@ internal sealed class PlanSession
             {
                 break;
             }
+
+            best = Others(cans, sharing, assignment, servings, columns, best);
         }
 
         return best is null ? Nothing(WhyNothing(enoughCans)) : Finish(best, assignment);
+    }
+
+    // Where a band is left, the next best sharings are dosed too, as long as their fractions may promise more than what was found: lines drawn where one
+    // can for everybody would be were seen to be 14 % off for a can of few.
+    private PlannedCans? Others(int cans, Sharing first, Assignment assignment, IReadOnlyList<Serving> servings, IReadOnlyList<Column> columns, PlannedCans? best)
+    {
+        foreach (var sharing in assignment.Others(cans, first))
+        {
+            if (best is { AllMet: true } || Left < _request.TimeLimit / 2 || sharing.Relaxed >= LinesErr * (best?.Objective ?? double.PositiveInfinity))
+            {
+                break;
+            }
+
+            Say($"another sharing over {cans} can{(cans == 1 ? "" : "s")}", best);
+            if (Build(sharing, assignment, servings, columns) is { } built && (best is null || built.Objective < best.Objective - PlanWeights.OutsideFactor * 0.001))
+            {
+                best = built;
+            }
+        }
+
+        return best;
     }
 
     private bool Improves(Assignment assignment, Sharing sharing, int cans) =>
