@@ -50,6 +50,12 @@ public sealed record Product
     /// <summary>One standard deviation of the pH a 1 g/L solution would show, because a label declares nutrients and not acidity.</summary>
     public double PHUncertainty { get; init; } = 0.05;
 
+    /// <summary>One standard deviation of the EC of 1 g/L, µS/cm, because a label leaves open which salts bring what it declares; what it declares is known better.</summary>
+    public double EcUncertaintyMicrosiemensPerCm { get; init; }
+
+    /// <summary>Biuret its label declares, percent by weight; null where it says nothing.</summary>
+    public double? BiuretPercent { get; init; }
+
     public decimal? PricePerKg { get; init; }
 
     /// <summary>Grams of product that dissolve in a litre of cold water; null where unknown.</summary>

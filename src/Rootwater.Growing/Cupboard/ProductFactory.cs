@@ -146,6 +146,11 @@ public static class ProductFactory
             return new ProductOutcome(null, inversion, problems);
         }
 
+        if (best.MolPerKg[Chemistry.Species.Component.Urea] > 0 && Biuret.DeclaredIn(label.Text) is null)
+        {
+            problems.Add(Biuret.Undeclared);
+        }
+
         var salts = best.Salts.Select(share => share.Salt).ToList();
         return new ProductOutcome(
             new Product
@@ -155,7 +160,10 @@ public static class ProductFactory
                 Kind = kind ?? KindOf(best),
                 MolPerKg = best.MolPerKg,
                 DensityKgPerLitre = label.DensityKgPerLitre,
-                RelativeUncertainty = Math.Max(FeedRelativeUncertainty, inversion.EcAt1GramPerLitreMicrosiemensPerCm.StandardDeviation / Math.Max(inversion.EcAt1GramPerLitreMicrosiemensPerCm.Value, 1)),
+                // What is in it is known as well as labels are; which salts bring it moves the EC and the pH, not the contents.
+                RelativeUncertainty = label.RelativeTolerance ?? FeedRelativeUncertainty,
+                EcUncertaintyMicrosiemensPerCm = inversion.EcAt1GramPerLitreMicrosiemensPerCm.StandardDeviation,
+                BiuretPercent = Biuret.DeclaredIn(label.Text),
                 PHUncertainty = inversion.PHAt1GramPerLitre.StandardDeviation,
                 SolubilityGramsPerLitre = LeastSoluble(best),
                 Hazards = HazardsOf(best, label.IsLiquid),

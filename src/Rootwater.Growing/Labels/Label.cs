@@ -46,6 +46,9 @@ public sealed record Label
     public Label Declaring(DeclaredForm form, double percent, Chelator chelator = Chelator.None) =>
         this with { Declarations = [.. Declarations, new Declaration(form, percent) { Chelator = chelator, RoundingPercent = HalfLastDigit(percent) }] };
 
+    /// <summary>How far what is in it may be off what it declares, relative, one standard deviation; null where it says nothing.</summary>
+    public double? RelativeTolerance { get; init; }
+
     /// <summary>The elements it declares, per kilogram of product.</summary>
     /// <exception cref="InvalidOperationException"><see cref="LabelCheck"/> finds an error; its message says which.</exception>
     public LabelContents Contents()

@@ -107,9 +107,10 @@ internal sealed class CanBuilder(CanChemistry chemistry, Tools tools, double rel
         // Within the can its plants weigh 1 together, so that a small can's bands stand above its tie-breaks as a large one's do.
         private readonly double _share = groups.Sum(group => group.Share);
 
-        public (PlannedCan? Can, VerifiedCan? Nearest) Search(double volume, IReadOnlyList<Column> with, IReadOnlyList<Bottle> bottles, string? fullerBecause, TimeSpan limit)
+        public (PlannedCan? Can, VerifiedCan? Nearest) Search(double volume, IReadOnlyList<Column> all, IReadOnlyList<Bottle> bottles, string? fullerBecause, TimeSpan limit)
         {
             var goal = CanGoal.For([.. groups.Select(group => (group.Group, group.Share / _share))]);
+            var with = BiuretCap.On(all, volume, goal.Limits);
             var search = new CanOptimiser(builder._chemistry, with, goal, volume, vessel.RelativeVolumeError).Search(start, limit, builder._relativeGap, builder._cancel);
             return (search.Best is not { } can ? null : new PlannedCan
             {

@@ -95,6 +95,7 @@ internal sealed record CanGoal(IReadOnlyList<Goal> Goals, HardLimits Limits, dou
             AmmoniumShareOfNitrogen = limits.Min(limit => limit.AmmoniumShareOfNitrogen),
             UreaShareOfNitrogen = limits.Min(limit => limit.UreaShareOfNitrogen),
             EcMicrosiemensPerCm = limits.Min(limit => limit.EcMicrosiemensPerCm),
+            BiuretMgPerLitre = limits.Min(limit => limit.BiuretMgPerLitre),
             Source = string.Join("; ", limits.Select(limit => limit.Source).Distinct()),
         };
     }

@@ -217,7 +217,7 @@ public static class CanRepair
                     .. means.Cupboard.Where(item => item.GramsLeft > 0).Select(item => Columns.MeasuredWell(Columns.OfProduct(item, means.Tools))),
                 ];
                 var litres = present.MostSteps * step + water * step;
-                var search = new CanOptimiser(chemistry, columns, goal, litres, 0.01, additions).Search(state, TimeSpan.FromMilliseconds(400), 0.01, CancellationToken.None);
+                var search = new CanOptimiser(chemistry, BiuretCap.On(columns, litres, goal.Limits), goal, litres, 0.01, additions).Search(state, TimeSpan.FromMilliseconds(400), 0.01, CancellationToken.None);
                 if (search.Best is { } can && AllMet(plan, can) && (best is null || can.Objective < best.Objective))
                 {
                     best = can;

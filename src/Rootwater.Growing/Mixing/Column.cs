@@ -43,6 +43,9 @@ internal sealed record Column
     /// <summary>One standard deviation of its contents against what is declared, relative.</summary>
     public required double RelativeUncertainty { get; init; }
 
+    /// <summary>Where more is known than one relative figure: what each cause of doubt does to one step's contents at one standard deviation, moles.</summary>
+    public IReadOnlyList<ComponentAmounts> Doubts { get; init; } = [];
+
     /// <summary>0 for the oldest lot in the cupboard, 1 for the newest.</summary>
     public double LotAge { get; init; }
 
@@ -84,6 +87,7 @@ internal static class Columns
         CostPerStep = (double)water.PricePerLitre * tools.WaterStepLitres,
         MeasuringError = tools.WaterStepLitres / Math.Sqrt(12),
         RelativeUncertainty = water.RelativeUncertainty,
+        Doubts = [.. water.Doubts.Select(doubt => doubt.Scaled(tools.WaterStepLitres))],
     };
 
     // What is in an older can is known no better than it was mixed: 5 % covers a card followed with kitchen tools.

@@ -153,6 +153,9 @@ internal sealed class ConcentrateDesigner(CanChemistry chemistry, Tools tools)
             DensityKgPerLitre = density,
             RelativeUncertainty = Math.Sqrt(weigh.Max(each => Math.Pow(each.Column.RelativeUncertainty, 2) + Math.Pow(each.Column.MeasuringError * each.Column.GramsPerUnit / each.Grams, 2)) + 1e-4),
             PHUncertainty = weigh.Max(each => each.Column.Product!.PHUncertainty),
+            // Of a gram of concentrate in a litre: each product's own, for the share of it that is there.
+            EcUncertaintyMicrosiemensPerCm = Math.Sqrt(weigh.Sum(each => Math.Pow(each.Column.Product!.EcUncertaintyMicrosiemensPerCm * each.Grams / (litres * density * 1000), 2))),
+            BiuretPercent = weigh.Any(each => each.Column.Product!.BiuretPercent > 0) ? weigh.Sum(each => (each.Column.Product!.BiuretPercent ?? 0) * each.Grams) / (litres * density * 1000) : null,
             Hazards = weigh.Aggregate(Hazards.None, (sum, each) => sum | each.Column.Product!.Hazards),
         };
         var cost = weigh.Sum(each => each.Column.CostPerStep * each.Grams / (each.Column.Step * each.Column.GramsPerUnit)) / (litres * 1000);

@@ -11,7 +11,8 @@ namespace Rootwater.Growing.Mixing;
 /// Linear propagation: each independent source of error moves the totals by one standard deviation (<see cref="Moves"/>); nutrients follow
 /// exactly, EC and pH by differences through the full solver (central for a finished can, one-sided for the moments while mixing); the effects add in quadrature. Intervals are 95 % (1.96 standard
 /// deviations). A dose's measuring error and its label tolerance act in the same direction and are one source; the acidity that labels leave
-/// open is another; a water's report is taken to be wrong by one common factor, which keeps it neutral.
+/// open is another, and so is what they leave open of the EC; a completed water brings the doubts of its ions, neutral each; where only one figure is known of a water, it is taken to be wrong by one
+/// common factor, which keeps it neutral too.
 /// </remarks>
 internal sealed class ErrorSpread
 {
@@ -22,12 +23,13 @@ internal sealed class ErrorSpread
     private readonly CanChemistry _chemistry;
     private readonly SolvedCan _can;
     private readonly bool _oneSided;
+    private readonly double _saltsEcVariance;
     private double _ecSd = double.NaN;
     private double _phSd = double.NaN;
 
-    private ErrorSpread(CanChemistry chemistry, SolvedCan can, IReadOnlyList<ComponentAmounts> moves, bool oneSided)
+    private ErrorSpread(CanChemistry chemistry, SolvedCan can, IReadOnlyList<ComponentAmounts> moves, double saltsEcVariance, bool oneSided)
     {
-        (_chemistry, _can, Moves, _oneSided) = (chemistry, can, moves, oneSided);
+        (_chemistry, _can, Moves, _saltsEcVariance, _oneSided) = (chemistry, can, moves, saltsEcVariance, oneSided);
         _milligrams = [.. moves.Select(move => Nutrients.MilligramsIn(move.Scaled(chemistry.KgWaterPerLitre)))];
     }
 
@@ -61,7 +63,7 @@ internal sealed class ErrorSpread
     {
         var moves = new List<ComponentAmounts>();
         var volume = ComponentAmounts.Zero;
-        var acidity = 0.0;
+        var (acidity, saltsEc) = (0.0, 0.0);
         var mainWater = MainWater(contents, columns);
         for (var j = 0; j < columns.Count; j++)
         {
@@ -79,10 +81,19 @@ internal sealed class ErrorSpread
                 volume = volume.Plus(brought);
                 var grams = steps * column.Step * column.GramsPerUnit / (contents.Litres * contents.KgWaterPerLitre);
                 acidity += Math.Pow(grams * AcidityPerGram(column.Product!), 2);
+                saltsEc += Math.Pow(grams * column.Product!.EcUncertaintyMicrosiemensPerCm, 2);
                 continue;
             }
 
-            moves.Add(brought.Scaled(column.RelativeUncertainty));
+            if (column.Doubts.Count > 0)
+            {
+                moves.AddRange(column.Doubts.Select(doubt => doubt.Scaled(steps / CanContents.Divisor(column, contents.Litres, contents.KgWaterPerLitre))));
+            }
+            else
+            {
+                moves.Add(brought.Scaled(column.RelativeUncertainty));
+            }
+
             if (j != mainWater)
             {
                 // Too much of one water is too little of the main one.
@@ -98,7 +109,7 @@ internal sealed class ErrorSpread
             moves.Add(ComponentAmounts.Zero.With(Component.Hydrogen, Math.Sqrt(acidity)));
         }
 
-        return new ErrorSpread(chemistry, can, moves, oneSided);
+        return new ErrorSpread(chemistry, can, moves, saltsEc, oneSided);
     }
 
     private static int MainWater(CanContents contents, IReadOnlyList<Column> columns)
@@ -122,7 +133,7 @@ internal sealed class ErrorSpread
             return;
         }
 
-        var (ec, ph) = (0.0, 0.0);
+        var (ec, ph) = (_saltsEcVariance, 0.0);
         foreach (var move in Moves)
         {
             var up = _chemistry.Solve(Floor(_can.Totals.Plus(move)));

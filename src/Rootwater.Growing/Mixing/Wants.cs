@@ -21,6 +21,9 @@ public sealed record HardLimits
     public double UreaShareOfNitrogen { get; init; } = 0.3;
     public double EcMicrosiemensPerCm { get; init; } = 1500;
 
+    /// <summary>Biuret, where labels declare it. Common practice, no source: a few mg/L in the root's water mark the tips of tender leaves.</summary>
+    public double BiuretMgPerLitre { get; init; } = 2;
+
     /// <summary>Where the limits come from, or "common practice, no source".</summary>
     public string Source { get; init; } = "common practice, no source";
 }

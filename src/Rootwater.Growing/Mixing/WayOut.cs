@@ -102,7 +102,7 @@ internal sealed class WayOut(CanChemistry chemistry, PlanRequest request, Func<b
     private bool Met(PlannedCan can, Goal goal, IReadOnlyList<Column> columns, bool withSupply)
     {
         // The want in question weighs most here: the question is whether it can be met at all without leaving another band.
-        var goals = new CanGoal([goal with { Weight = 1 }, .. can.Goal.Goals.Where(each => each.Measure != goal.Measure || each.Band != goal.Band)], can.Goal.Limits);
+        var goals = new CanGoal([goal with { Weight = 100 }, .. can.Goal.Goals.Where(each => each.Measure != goal.Measure || each.Band != goal.Band)], can.Goal.Limits);
         IReadOnlyList<Column> capped = [.. columns.Select(column => Columns.Unrounded(withSupply || column.Kind == ColumnKind.Leftover ? column : column with { MostSteps = 1e9 }))];
         var litres = can.Can.Contents.Litres;
         if (LineOf(can) is not { } line || new CanModel(capped, goals, litres, chemistry.KgWaterPerLitre, line, new EdgeFactors()).Relax() is not { } doses)

@@ -44,7 +44,7 @@ public static class RainWater
         {
             Values = values,
             Problems = [note, .. completed.Problems],
-            Source = completed.Source with { RelativeUncertainty = 0.5, Notes = [note.Message, .. completed.Source.Notes] },
+            Source = completed.Source with { RelativeUncertainty = 0.5, Doubts = [], Notes = [note.Message, .. completed.Source.Notes] },
         };
     }
 

@@ -25,10 +25,16 @@ public static class WaterBlend
             Name = name,
             MolPerKgWater = totals,
             RelativeUncertainty = UncertaintyOf(parts, totals),
+            // Where one part's ions are known apart, all are: a part with one figure brings one doubt.
+            Doubts = parts.Any(part => part.Water.Doubts.Count > 0)
+                ? [.. parts.Where(part => part.Litres > 0).SelectMany(part => DoubtsOf(part.Water).Select(doubt => doubt.Scaled(part.Litres / litres)))]
+                : [],
             PricePerLitre = parts.Sum(part => part.Water.PricePerLitre * (decimal)(part.Litres / litres)),
             Notes = [.. parts.SelectMany(part => part.Water.Notes.Select(note => $"{part.Water.Name}: {note}"))],
         };
     }
+
+    private static IReadOnlyList<ComponentAmounts> DoubtsOf(WaterSource water) => water.Doubts.Count > 0 ? water.Doubts : [water.MolPerKgWater.Scaled(water.RelativeUncertainty)];
 
     // Errors of different waters are independent: squares add, each weighed by what the water brings of all ions.
     private static double UncertaintyOf(IReadOnlyList<(WaterSource Water, double Litres)> parts, ComponentAmounts totals)

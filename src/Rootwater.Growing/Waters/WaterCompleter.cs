@@ -55,7 +55,7 @@ public static class WaterCompleter
         var totals = attempt.Water.MolPerKgWater(carbon, WaterCarbon.LitresPerKgWater);
         var solution = EquilibriumSolver.Solve(totals, new SolveConditions { Temperature = temperature }).Required();
         var ec = solution.ConductivityAt25MicrosiemensPerCm();
-        var values = Bands(report, facts, attempt, seed);
+        var (values, draws) = Bands(report, facts, attempt, seed);
         SayWhatWasSupposed(facts, attempt, ec, problems);
         problems.AddRange(WaterSigns.Of(attempt.Water, facts.Celsius));
         return new CompletedWater
@@ -66,6 +66,7 @@ public static class WaterCompleter
                 Name = report.Name.Trim(),
                 MolPerKgWater = totals,
                 RelativeUncertainty = UncertaintyOf(values),
+                Doubts = WaterDoubts.Of(totals, [.. draws.Select(draw => draw.MolPerKgWater(Carbon(draw), WaterCarbon.LitresPerKgWater))]),
                 Notes = [.. problems.Select(problem => problem.Message)],
             },
             Values = values,
@@ -74,6 +75,9 @@ public static class WaterCompleter
             ChargeImbalancePercent = attempt.ImbalancePercent,
             Problems = problems,
         };
+
+        // At the same pH dissolved carbon goes with the alkalinity.
+        double Carbon(WaterGuess draw) => attempt.Water.AlkalinityMeqPerLitre > 0 ? carbon * Math.Max(0, draw.AlkalinityMeqPerLitre / attempt.Water.AlkalinityMeqPerLitre) : carbon;
     }
 
     private static CompletedWater Failed(List<InputProblem> problems) =>
@@ -99,7 +103,7 @@ public static class WaterCompleter
         return WaterCarbon.AtPressure(water, log10PCO2, temperature);
     }
 
-    private static List<WaterValue> Bands(WaterReport report, WaterFacts facts, Attempt best, int seed)
+    private static (List<WaterValue> Values, List<WaterGuess> Draws) Bands(WaterReport report, WaterFacts facts, Attempt best, int seed)
     {
         var random = new Random(seed);
         var draws = new List<WaterGuess>();
@@ -118,7 +122,7 @@ public static class WaterCompleter
         }
 
         Add(WaterQuantity.Alkalinity, water => water.AlkalinityMeqPerLitre);
-        return [.. values.OrderBy(value => value.Origin == WaterValueOrigin.Estimated)];
+        return ([.. values.OrderBy(value => value.Origin == WaterValueOrigin.Estimated)], draws);
 
         void Add(WaterQuantity quantity, Func<WaterGuess, double> read)
         {

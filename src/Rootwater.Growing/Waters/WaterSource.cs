@@ -13,6 +13,12 @@ public sealed record WaterSource
     /// <summary>One standard deviation of each component's total, relative; the same for all where nothing better is known.</summary>
     public double RelativeUncertainty { get; init; } = 0.03;
 
+    /// <summary>
+    /// What each independent cause of doubt does to the totals at one standard deviation, mol/kg, electrically neutral each: how well every ion by itself is
+    /// known, and which go together. Empty where only <see cref="RelativeUncertainty"/> is known.
+    /// </summary>
+    public IReadOnlyList<ComponentAmounts> Doubts { get; init; } = [];
+
     /// <summary>How much there is to draw on; null for as much as one likes.</summary>
     public double? AvailableLitres { get; init; }
     public decimal PricePerLitre { get; init; }

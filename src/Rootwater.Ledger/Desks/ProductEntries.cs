@@ -27,6 +27,7 @@ internal static class ProductEntries
                 Kind = entry.Kind ?? made.Kind,
                 // As far as the figure means anything: what an iterative solve leaves in the last bits is no knowledge.
                 PHUncertainty = Math.Round(made.PHUncertainty, 4),
+                EcUncertaintyMicrosiemensPerCm = Math.Round(made.EcUncertaintyMicrosiemensPerCm, 2),
                 RelativeUncertainty = Math.Round(made.RelativeUncertainty, 6),
                 DensityKgPerLitre = made.DensityKgPerLitre ?? entry.DensityKgPerLitre,
                 PricePerKg = entry.PricePerKg,

@@ -49,9 +49,16 @@ internal static class WaterReports
     }
 
     // To a millionth of a mmol: no laboratory knows more, and the last bits of an iterative solve need not be kept for ever. Hydrogen keeps the whole neutral.
-    private static WaterSource Rounded(WaterSource source)
+    private static WaterSource Rounded(WaterSource source) => source with
     {
-        var amounts = source.MolPerKgWater.AsSpan().ToArray();
+        MolPerKgWater = Rounded(source.MolPerKgWater),
+        Doubts = [.. source.Doubts.Select(Rounded)],
+        RelativeUncertainty = Math.Round(source.RelativeUncertainty, 4),
+    };
+
+    private static ComponentAmounts Rounded(ComponentAmounts exact)
+    {
+        var amounts = exact.AsSpan().ToArray();
         var charge = 0.0;
         for (var i = 0; i < amounts.Length; i++)
         {
@@ -65,7 +72,7 @@ internal static class WaterReports
         }
 
         amounts[(int)Component.Hydrogen] -= charge;
-        return source with { MolPerKgWater = ComponentAmounts.FromSpan(amounts), RelativeUncertainty = Math.Round(source.RelativeUncertainty, 4) };
+        return ComponentAmounts.FromSpan(amounts);
     }
 
     private static int ChargeOf(Component component) => component switch

@@ -1,4 +1,5 @@
 using CsCheck;
+using Rootwater.Growing.Cupboard;
 using Rootwater.Growing.Mixing;
 using Rootwater.Growing.Tests.Mixing;
 
@@ -8,19 +9,31 @@ namespace Rootwater.Growing.Tests.Laws;
 public sealed class RoundingLaws
 {
     private const int Cans = 40;
+    private static readonly double[] s_scale = [0.1, 0.5, 1], s_syringe = [0.1, 1, 5];
+
+    // Iron is wanted by fractions of a milligram: below the reach of a scale, it comes from a bottle.
+    private static Want WithIron(Want want, bool iron) => !iron ? want : want with
+    {
+        FeedMgPerLitre = new Dictionary<Nutrient, Band>(want.FeedMgPerLitre) { [Nutrient.Iron] = new(0.8, 1, 1.2) },
+    };
+
 
     [Fact]
-    public void A_band_that_only_the_steps_leave_is_named_and_mostly_with_the_steps_as_the_reason()
+    public void A_band_that_only_the_steps_leave_is_named_with_the_steps_as_the_reason_bottles_or_not()
     {
-        var (left, met, saidSteps) = (0, 0, 0);
+        var (left, met, saidSteps, withBottles) = (0, 0, 0, 0);
         var requests =
             from nitrogen in Gen.Double[15, 120]
             from ec in Gen.Double[0.8, 1.2]
-            from coarse in Gen.Bool
+            from coarse in Gen.Int[0, 2]
             from plants in Gen.Int[2, 12]
-            select Kitchen.Request([Kitchen.Group("all", Kitchen.Want(nitrogen, ec * (60 + 8 * nitrogen)), plants)]) with
+            from iron in Gen.Bool
+            select Kitchen.Request(
+                [Kitchen.Group("all", WithIron(Kitchen.Want(nitrogen, ec * (60 + 8 * nitrogen)), iron), plants)],
+                cupboard: [Kitchen.CalciumNitrate, Kitchen.PotassiumNitrate, Kitchen.MonopotassiumPhosphate, Kitchen.MagnesiumSulfate, Kitchen.PhosphoricAcid, .. iron ? [Kitchen.IronChelate] : Array.Empty<SupplyItem>()]) with
             {
-                Tools = new Tools { ScaleStepGrams = coarse ? 0.5 : 0.1, ScaleErrorGrams = coarse ? 0.1 : 0.02, SyringeStepMillilitres = coarse ? 1 : 0.1, SyringeErrorMillilitres = 0.04 },
+                // The coarsest syringe cannot dose a bottle finely either.
+                Tools = new Tools { ScaleStepGrams = s_scale[coarse], ScaleErrorGrams = s_scale[coarse] / 5, SyringeStepMillilitres = s_syringe[coarse], SyringeErrorMillilitres = s_syringe[coarse] / 5 },
                 TimeLimit = TimeSpan.FromSeconds(5),
             };
 
@@ -47,12 +60,14 @@ public sealed class RoundingLaws
             rounded.ShouldBe(outcome.Unmet.Select(unmet => unmet.What).ToHashSet(), ignoreOrder: true);
             var byTheSteps = rounded.Where(unrounded.Contains).ToList();
             left += byTheSteps.Count;
+            withBottles += outcome.Plan.Concentrates.Count > 0 ? byTheSteps.Count : 0;
             saidSteps += byTheSteps.Count(what => outcome.Unmet.Single(unmet => unmet.What == what).WayOut.Contains("steps", StringComparison.Ordinal));
             met += can.Serves[0].Bands.Count - rounded.Count;
         }
 
-        // Where a concentrate came in between, the way out may speak of that in place of the steps.
-        saidSteps.ShouldBeGreaterThanOrEqualTo((int)(0.8 * left));
-        TestContext.Current.TestOutputHelper!.WriteLine($"{Cans} cans: {met} bands met, {left} left by the steps alone, all named, {saidSteps} with the steps as the reason");
+        // What is met without steps in another linearisation may rarely not be met in the plan's own.
+        withBottles.ShouldBeGreaterThan(0);
+        saidSteps.ShouldBeGreaterThanOrEqualTo((int)(0.95 * left));
+        TestContext.Current.TestOutputHelper!.WriteLine($"{Cans} cans: {met} bands met, {left} left by the steps alone ({withBottles} of them in cans with a bottle), all named, {saidSteps} with the steps as the reason");
     }
 }

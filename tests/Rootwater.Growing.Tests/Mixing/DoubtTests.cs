@@ -1,0 +1,91 @@
+using Rootwater.Chemistry.Species;
+using Rootwater.Growing.Cupboard;
+using Rootwater.Growing.Labels;
+using Rootwater.Growing.Mixing;
+using Rootwater.Growing.Waters;
+
+namespace Rootwater.Growing.Tests.Mixing;
+
+/// <summary>How well each ion of a water, and what each label declares, is known: and that hard limits are judged by it.</summary>
+public sealed class DoubtTests
+{
+    // Pen and drops only: what stands beside calcium and alkalinity is supposed.
+    private static readonly WaterReport s_softened = new() { Name = "tap", Origin = WaterOrigin.Tap, Readings = [new(WaterQuantity.Conductivity, 700, WaterUnit.MicrosiemensPerCm), new(WaterQuantity.Hardness, 3, WaterUnit.GermanDegree), new(WaterQuantity.Alkalinity, 12, WaterUnit.GermanDegree)] };
+
+    [Fact]
+    public void Each_ions_spread_is_that_of_its_band_and_every_doubt_is_neutral()
+    {
+        var water = WaterCompleter.Complete(s_softened);
+        var source = water.Source.ShouldNotBeNull();
+
+        source.Doubts.Count.ShouldBeInRange(2, 9);
+        foreach (var doubt in source.Doubts)
+        {
+            Charge(doubt).ShouldBe(0, 1e-9 + 0.01 * Size(doubt));
+        }
+
+        foreach (var value in water.Values.Where(value => value.MmolPerLitre > 0.05 && WaterIon.Find(value.Quantity) is not null))
+        {
+            var component = WaterIon.Find(value.Quantity)!.Component;
+            var sd = 1000 * Math.Sqrt(source.Doubts.Sum(doubt => doubt[component] * doubt[component]));
+            // A band from the 5th to the 95th of 60 draws, which need not be normal.
+            (3.29 * sd).ShouldBeInRange(0.6 * (value.High - value.Low), 1.8 * (value.High - value.Low), value.Quantity.ToString());
+        }
+    }
+
+    [Fact]
+    public void A_limit_is_judged_by_how_well_that_ion_is_known_not_the_water_as_a_whole()
+    {
+        var source = WaterCompleter.Complete(s_softened).Source.ShouldNotBeNull();
+        var chloride = source.MolPerKgWater[Component.Chloride];
+        var own = Math.Sqrt(source.Doubts.Sum(doubt => doubt[Component.Chloride] * doubt[Component.Chloride])) / chloride;
+        own.ShouldBeGreaterThan(1.3 * source.RelativeUncertainty, "supposed chloride is known worse than the water as a whole");
+
+        // The limit stands between the edge by the one figure and the edge by chloride's own.
+        var mg = Nutrients.MilligramsIn(source.MolPerKgWater)[Nutrient.Chloride];
+        var limit = mg * (1 + 1.96 * (own + source.RelativeUncertainty) / 2);
+        var request = Kitchen.Request([Kitchen.Group("all", Kitchen.Want(60, 550, limits: new HardLimits { ChlorideMgPerLitre = limit, SodiumMgPerLitre = 1000 }))], [source]);
+
+        var known = Kitchen.Plan(request);
+        var oneFigure = Kitchen.Plan(request with { Waters = [source with { Doubts = [] }] });
+
+        oneFigure.Plan.ShouldNotBeNull();
+        known.Plan.ShouldBeNull("the upper edge of the chloride in that water is over the limit");
+        known.Unmet[0].WayOut.ShouldContain("chloride");
+    }
+
+    [Fact]
+    public void What_a_trace_label_leaves_open_of_its_salts_widens_its_EC_and_not_its_contents()
+    {
+        var product = ProductFactory.FromLabel(LabelText.Read("Trace mix\nIron (Fe) 7 % EDTA\nManganese (Mn) 3 % EDTA\nZinc (Zn) 0.5 %\nBoron (B) 0.7 %").Label!).Product.ShouldNotBeNull();
+
+        product.RelativeUncertainty.ShouldBe(0.03);
+        product.EcUncertaintyMicrosiemensPerCm.ShouldBeGreaterThan(0);
+    }
+
+    [Fact]
+    public void Declared_biuret_keeps_below_its_limit_at_its_upper_edge()
+    {
+        var (item, limits) = (Kitchen.Urea, new HardLimits { UreaShareOfNitrogen = 1, BiuretMgPerLitre = 0.2 });
+        var dirty = item with { Product = item.Product with { BiuretPercent = 1.2, RelativeUncertainty = 0.03 } };
+        var request = Kitchen.Request([Kitchen.Group("all", Kitchen.Want(60, 550, limits: limits), plants: 8)], cupboard: [dirty, Kitchen.PotassiumSulfate, Kitchen.MonopotassiumPhosphate]) with { Tools = new Tools { ScaleStepGrams = 0.01, ScaleErrorGrams = 0.002 } };
+
+        var can = Kitchen.Plan(request).Plan.ShouldNotBeNull().Cans[0];
+        var grams = can.Steps.Where(step => step.ProductId == dirty.Product.Id).Sum(step => step.Amount);
+
+        grams.ShouldBeGreaterThan(0);
+        ((grams + 1.96 * 0.002) * 12 * (1 + 1.96 * 0.03) / can.Litres).ShouldBeLessThanOrEqualTo(0.2 + 1e-9);
+        Kitchen.Plan(request with { Cupboard = [item, .. request.Cupboard.Skip(1)] }).Plan!.Cans[0].Steps.Where(step => step.ProductId == item.Product.Id).Sum(step => step.Amount).ShouldBeGreaterThan(2 * grams);
+    }
+
+    [Theory]
+    [InlineData("Urea 46 % N. Biuret 0.9 %", 0.9)]
+    [InlineData("max. 1,2 % biuret", 1.2)]
+    [InlineData("Biuret (max.): 1 %", 1.0)]
+    [InlineData("Urea 46 % N", null)]
+    public void Biuret_is_read_from_the_label(string text, double? percent) => Biuret.DeclaredIn(text).ShouldBe(percent);
+
+    private static double Charge(ComponentAmounts amounts) => Components.All.Sum(component => component.Charge() * amounts[component]);
+
+    private static double Size(ComponentAmounts amounts) => Components.All.Sum(component => Math.Abs(component.Charge() * amounts[component]));
+}
