@@ -18,6 +18,6 @@ public static partial class Biuret
             : null;
     }
 
-    [GeneratedRegex(@"biuret[^\d%\n]{0,20}(\d+(?:[.,]\d+)?)\s*%|(\d+(?:[.,]\d+)?)\s*%[^\d%\n]{0,6}biuret", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    [GeneratedRegex(@"biuret[^\d%\n]{0,20}(\d+(?:[.,]\d+)?)\s*%|(\d+(?:[.,]\d+)?)\s*%[^\d%\n]{0,2}biuret", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     private static partial Regex Declared();
 }
