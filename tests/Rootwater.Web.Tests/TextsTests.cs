@@ -32,7 +32,7 @@ public sealed partial class TextsTests
         typeof(WaterText),
         typeof(BenchText),
         typeof(TermText),
-        typeof(NetworkText), typeof(RoundText),
+        typeof(NetworkText), typeof(RoundText), typeof(AbsenceText),
         typeof(PlantText),
         typeof(FactsText),
         typeof(ForgetText),

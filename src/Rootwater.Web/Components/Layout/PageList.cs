@@ -16,7 +16,7 @@ public static class PageList
     /// <summary>At the thumb on a phone.</summary>
     public static IReadOnlyList<PageEntry> First { get; } =
     [
-        new("/round", "Round", "/round"),
+        new("/round", "Round", "/round", "/absence"),
         new("/bench", "Bench", "/bench", "/plants"),
         new("/mixing", "Mixing", "/mixing"),
         new("/readings", "Readings", "/readings"),
@@ -29,5 +29,6 @@ public static class PageList
         new("/water", "Water", "/water"),
         new("/year", "Year", "/year"),
         new("/settings", "Settings", "/settings"),
+        new("/network", "Network", "/network", "/signin"),
     ];
 }
