@@ -7,6 +7,7 @@ var root = new RootCommand("Rootwater: what to mix, what the pens should read, a
     CanCommand.Create(),
     PotCommand.Create(),
     LabelCommand.Create(),
+    NameCommand.Create(),
     WaterCommand.Create(),
     LedgerCommand.Create(),
     EvidenceCommand.Create(),

@@ -36,6 +36,19 @@ public sealed class PlantApiTests(PlantApiProgram program) : IClassFixture<Plant
     }
 
     [Fact]
+    public async Task A_name_is_read_by_the_codes_and_comes_in_parts()
+    {
+        var name = await _client.GetFromJsonAsync<JsonElement>("/api/names?text=" + Uri.EscapeDataString("Phal. sumatrana x tetraspis 'Red'"), Cancel);
+
+        name.GetProperty("text").GetString().ShouldBe("Phalaenopsis sumatrana × Phalaenopsis tetraspis 'Red'");
+        name.GetProperty("sort").GetString().ShouldBe("formula");
+        name.GetProperty("parents")[1].GetString().ShouldBe("Phalaenopsis tetraspis 'Red'");
+        string.Concat(name.GetProperty("parts").EnumerateArray().Where(part => part.GetProperty("isItalic").GetBoolean()).Select(part => part.GetProperty("text").GetString()))
+            .ShouldBe("Phalaenopsis sumatranaPhalaenopsis tetraspis");
+        name.GetProperty("findings").EnumerateArray().Select(finding => finding.GetProperty("fault").GetString()).ShouldBe(["abbreviationExpanded", "genusOmittedInFormula"]);
+    }
+
+    [Fact]
     public async Task A_reading_is_dated_shown_among_the_recent_and_taken_back()
     {
         var plant = await PlantAsync(1);

@@ -15,6 +15,7 @@ public static class RootwaterApi
         Waters(api);
         Pots(api);
         api.MapPlants();
+        api.MapNames();
         api.MapRounds();
         api.MapPhotos();
         api.Map("/{**rest}", () => Results.Problem(statusCode: StatusCodes.Status404NotFound, title: "No such address", detail: "docs/guide/api.md lists what there is."));

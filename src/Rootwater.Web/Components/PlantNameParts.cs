@@ -1,4 +1,5 @@
 using System.Text.RegularExpressions;
+using Rootwater.Growing.Bench.Names;
 
 namespace Rootwater.Web.Components;
 
@@ -18,6 +19,12 @@ public static partial class PlantNameParts
 {
     public static IReadOnlyList<NamePart> Of(string name)
     {
+        // Where the codes would write it just so, their parts are taken; else the seller's words stand and italics are guessed word by word.
+        if (NameReader.Read(name).Name is { } read && read.ToText() == name)
+        {
+            return [.. read.ToParts().Select(part => new NamePart(part.Text, part.IsItalic))];
+        }
+
         var parts = new List<NamePart>();
         var first = true;
         var quoted = false;
