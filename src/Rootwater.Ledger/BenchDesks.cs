@@ -27,6 +27,7 @@ public sealed class BenchDesks : IAsyncDisposable
         Rounds = new RoundDesk(database, clock);
         Readings = new ReadingDesk(database, Facts, Time);
         Year = new YearDesk(database, Plants, Time);
+        Exchange = new ExchangeDesk(database, Log, Plants, Photos, Mixing, Settings, clock);
     }
 
     public BenchDatabase Database { get; }
@@ -46,6 +47,7 @@ public sealed class BenchDesks : IAsyncDisposable
     public IRoundDesk Rounds { get; }
     public IReadingDesk Readings { get; }
     public IYearDesk Year { get; }
+    public IExchangeDesk Exchange { get; }
 
     /// <summary>Opens the bench.</summary>
     /// <param name="options">Where it is kept.</param>
@@ -89,5 +91,6 @@ public static class BenchServices
         .AddSingleton(_ => desks.Plants)
         .AddSingleton(_ => desks.Photos)
         .AddSingleton(_ => desks.Nutrients)
-        .AddSingleton(_ => desks.Rounds);
+        .AddSingleton(_ => desks.Rounds)
+        .AddSingleton(_ => desks.Exchange);
 }

@@ -27,6 +27,29 @@ public sealed class FactLog(BenchDatabase database, TimeProvider clock, string w
     /// <summary>Inside a transaction that does more than this.</summary>
     internal Task AppendWithinAsync(LedgerContext db, NewFact fact, CancellationToken cancel) => AppendAsync(db, [(fact, clock.GetUtcNow())], null, who, device, cancel);
 
+    /// <summary>The same as writing, taken back before anything is kept: whether it would go, and if not, why.</summary>
+    internal async Task<WriteReceipt> TryAsync(IEnumerable<NewFact> facts, Gate gate, CancellationToken cancel)
+    {
+        var stamped = facts.Select(fact => (Fact: fact, Recorded: clock.GetUtcNow())).ToList();
+        var receipt = new WriteReceipt(0, 0);
+        try
+        {
+            await database.WriteAsync<bool>(async db =>
+            {
+                receipt = await AppendAsync(db, stamped, gate, who, device, cancel);
+                throw new TakenBack();
+            }, cancel);
+        }
+        catch (TakenBack)
+        {
+            // The transaction is gone with it.
+        }
+
+        return receipt;
+    }
+
+    private sealed class TakenBack : Exception;
+
     /// <summary>Looks at a fact before it is told, inside the transaction that will write it.</summary>
     internal delegate Task Gate(LedgerContext db, NewFact fact, FactWhen when, CancellationToken cancel);
 

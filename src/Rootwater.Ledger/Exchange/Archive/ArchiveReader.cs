@@ -3,10 +3,8 @@ using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
 using System.Text.RegularExpressions;
-using Microsoft.EntityFrameworkCore;
 using Rootwater.Ledger.Facts;
 using Rootwater.Ledger.Photos;
-using Rootwater.Ledger.Projections;
 
 namespace Rootwater.Ledger.Exchange.Archive;
 
@@ -73,7 +71,9 @@ public sealed partial class ArchiveReader : IDisposable
     }
 
     /// <summary>Reads everything and keeps nothing: hashes, facts, pictures.</summary>
-    public async Task<ArchiveReceipt> CheckAsync(IProgress<ExchangeProgress>? progress = null, CancellationToken cancel = default)
+    public Task<ArchiveReceipt> CheckAsync(IProgress<ExchangeProgress>? progress = null, CancellationToken cancel = default) => Task.Run(() => Check(progress, cancel), cancel);
+
+    private ArchiveReceipt Check(IProgress<ExchangeProgress>? progress, CancellationToken cancel)
     {
         foreach (var hash in PhotosWithin)
         {
@@ -81,8 +81,9 @@ public sealed partial class ArchiveReader : IDisposable
         }
 
         long facts = 0;
-        await foreach (var fact in FactsAsync(cancel))
+        foreach (var fact in Facts())
         {
+            cancel.ThrowIfCancellationRequested();
             FactKinds.Read(fact.Kind, fact.Version, fact.Payload);
             facts = fact.Position;
             Report(progress, facts);
@@ -95,11 +96,7 @@ public sealed partial class ArchiveReader : IDisposable
     /// <exception cref="EntryException">The archive is refused, or the bench is not empty. Nothing was changed.</exception>
     public async Task<ArchiveReceipt> RestoreAsync(BenchDatabase database, IProgress<ExchangeProgress>? progress = null, CancellationToken cancel = default)
     {
-        if (await database.ReadAsync(db => db.Facts.AnyAsync(cancel), cancel))
-        {
-            throw new EntryException("bench", database.Name, "an empty one: an archive is a whole bench and is not mixed into another. Name a new file, or restore it in place of this one");
-        }
-
+        await WholeBench.DemandEmptyAsync(database, cancel);
         var store = new PhotoStore(database.PhotosFolder);
         var brought = new List<string>();
         try
@@ -114,8 +111,8 @@ public sealed partial class ArchiveReader : IDisposable
                 }
             }
 
-            var facts = await database.WriteAsync(db => ImportAsync(db, progress, cancel), cancel);
-            return new ArchiveReceipt(facts, Manifest.Photos.Count, Manifest.MissingPhotos);
+            await WholeBench.ImportAsync(database, Facts(), Manifest.Facts, write: true, progress, cancel);
+            return new ArchiveReceipt(Manifest.Facts, Manifest.Photos.Count, Manifest.MissingPhotos);
         }
         catch
         {
@@ -126,39 +123,18 @@ public sealed partial class ArchiveReader : IDisposable
 
     public void Dispose() => _zip.Dispose();
 
-    private async Task<long> ImportAsync(LedgerContext db, IProgress<ExchangeProgress>? progress, CancellationToken cancel)
-    {
-        db.TrackUntilSent();
-        long count = 0;
-        await foreach (var fact in FactsAsync(cancel))
-        {
-            db.Facts.Add(fact);
-            await Projector.ApplyAsync(db, fact, FactKinds.Read(fact.Kind, fact.Version, fact.Payload), cancel);
-            if (++count % FactsAtATime == 0)
-            {
-                await db.SendAsync(cancel);
-                db.ChangeTracker.Clear();
-                Report(progress, count);
-            }
-        }
-
-        await db.SendAsync(cancel);
-        return count;
-    }
-
-    private async IAsyncEnumerable<Fact> FactsAsync([System.Runtime.CompilerServices.EnumeratorCancellation] CancellationToken cancel)
+    private IEnumerable<Fact> Facts()
     {
         var photos = Manifest.Photos.Concat(Manifest.MissingPhotos).ToHashSet(StringComparer.Ordinal);
         var ids = new HashSet<Guid>();
         long position = 0;
         foreach (var part in Manifest.Parts)
         {
-            await using var stream = Unpack(part.Name, _limits.PartBytes);
+            using var stream = Unpack(part.Name, _limits.PartBytes);
             using var lines = new StreamReader(stream, new UTF8Encoding(false, throwOnInvalidBytes: true), detectEncodingFromByteOrderMarks: false, bufferSize: 65536);
             long inPart = 0;
             while (NextLine(lines, part.Name) is { } line)
             {
-                cancel.ThrowIfCancellationRequested();
                 var fact = FactLine.Read(line, $"{part.Name}, line {++inPart}");
                 Demand(fact.Position == ++position, $"{part.Name}, line {inPart}", $"fact {position} here, without gaps");
                 Demand(ids.Add(fact.Id), $"{part.Name}, line {inPart}", "an id that stands for one fact only");

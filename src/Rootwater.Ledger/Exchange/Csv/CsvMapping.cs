@@ -80,7 +80,10 @@ public sealed record CsvReport
     /// <summary>Headings that no field takes.</summary>
     public required IReadOnlyList<string> LeftOut { get; init; }
 
-    /// <summary>What would be written, in order.</summary>
+    /// <summary>How many facts would be written.</summary>
+    public required int Facts { get; init; }
+
+    /// <summary>What would be written, in order; the first 500.</summary>
     public required IReadOnlyList<CsvChange> Changes { get; init; }
 
     /// <summary>What is in the way; with any of these nothing is written.</summary>
