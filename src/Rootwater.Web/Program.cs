@@ -38,6 +38,7 @@ builder.Services.AddHttpContextAccessor();
 builder.Services.AddRazorComponents().AddInteractiveServerComponents();
 builder.Services.AddAntiforgery(options => options.Cookie.SameSite = SameSiteMode.Strict);
 builder.Services.AddProblemDetails();
+builder.Services.AddApiDescription();
 builder.Services.AddExceptionHandler<RequestProblems>();
 builder.Services.Configure<RouteHandlerOptions>(options => options.ThrowOnBadRequest = true);
 builder.Services.ConfigureHttpJsonOptions(options => ApiJson.Configure(options.SerializerOptions));

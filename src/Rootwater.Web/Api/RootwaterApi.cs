@@ -18,6 +18,10 @@ public static class RootwaterApi
         api.MapNames();
         api.MapRounds();
         api.MapPhotos();
+        api.MapExchange();
+        api.MapBackups();
+        api.MapOpenApi(ApiDescription.Address);
+        routes.MapSheets();
         api.Map("/{**rest}", () => Results.Problem(statusCode: StatusCodes.Status404NotFound, title: "No such address", detail: "docs/guide/api.md lists what there is."));
     }
 

@@ -33,5 +33,7 @@ public static class Bench
         var desks = await BenchDesks.OpenAsync(options, demo is not null, device: "web", story: demo ?? DemoStory.SixYears);
         builder.Services.AddBench(desks);
         builder.AddHomeNetwork(desks);
+        builder.Services.AddSingleton<BackupSchedule>();
+        builder.Services.AddHostedService(services => services.GetRequiredService<BackupSchedule>());
     }
 }

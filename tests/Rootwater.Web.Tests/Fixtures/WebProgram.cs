@@ -17,6 +17,7 @@ public sealed class WebProgram(Action<IServiceCollection>? put = null) : WebAppl
         builder.UseSetting("demo", put is null ? "true" : "false");
         builder.UseSetting("database", Path.Combine(_folder.FullName, "bench.db"));
         builder.UseSetting("urls", "http://127.0.0.1:0");
+        builder.UseSetting("backup:hours", "0"); // No test waits for a backup it did not ask for.
         builder.ConfigureTestServices(services => put?.Invoke(services));
     }
 

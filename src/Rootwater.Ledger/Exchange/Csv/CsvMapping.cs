@@ -24,8 +24,9 @@ public sealed record CsvMapping
     {
         var problems = new List<EntryProblem>();
         var found = new Dictionary<string, int>(StringComparer.Ordinal);
-        foreach (var (field, heading) in Columns)
+        foreach (var (said, heading) in Columns)
         {
+            var field = FieldOf(said, fields) ?? said;
             var column = headings.ToList().FindIndex(name => string.Equals(name, heading, StringComparison.OrdinalIgnoreCase));
             if (!fields.Contains(field))
             {
@@ -41,14 +42,14 @@ public sealed record CsvMapping
             }
         }
 
-        problems.AddRange(Fixed.Keys.Where(field => !fields.Contains(field)).Select(field => new EntryProblem("mapping", field, $"one of the fields {string.Join(", ", fields)}")));
+        problems.AddRange(Fixed.Keys.Where(field => FieldOf(field, fields) is null).Select(field => new EntryProblem("mapping", field, $"one of the fields {string.Join(", ", fields)}")));
         if (problems.Count > 0)
         {
             throw new EntryException(problems);
         }
 
         var taken = found.Values.ToHashSet();
-        foreach (var field in fields.Where(field => !found.ContainsKey(field) && !Fixed.ContainsKey(field)))
+        foreach (var field in fields.Where(field => !found.ContainsKey(field) && FixedFor(field) is null))
         {
             var column = headings.ToList().FindIndex(name => Bare(name) == Bare(field));
             if (column >= 0 && taken.Add(column))
@@ -59,6 +60,11 @@ public sealed record CsvMapping
 
         return found;
     }
+
+    /// <summary>The text that a field has in every row, if it has one.</summary>
+    public string? FixedFor(string field) => Fixed.FirstOrDefault(pair => Bare(pair.Key) == Bare(field)).Value;
+
+    private static string? FieldOf(string said, IReadOnlyCollection<string> fields) => fields.FirstOrDefault(field => Bare(field) == Bare(said));
 
     private static string Bare(string name) => string.Concat(name.Where(char.IsLetterOrDigit)).ToLowerInvariant();
 }

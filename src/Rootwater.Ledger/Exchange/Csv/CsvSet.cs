@@ -114,7 +114,7 @@ internal static class CsvSet
         var payload = sheet.Read(Cell, Refuse);
         try
         {
-            var when = CsvWhen.Read(Cell("when") ?? "", Cell("zone") ?? "UTC");
+            var when = CsvWhen.Read(Cell("when") ?? "", Cell("clock") ?? "UTC");
             if (payload is null || problems.Count > before)
             {
                 return null;
@@ -124,7 +124,7 @@ internal static class CsvSet
             return new Fact
             {
                 Id = Guid.Parse(Cell("id") ?? ""),
-                Position = Number("position"),
+                Position = Number("ledgerPosition"),
                 Kind = kind,
                 Version = version,
                 Payload = json,
@@ -142,7 +142,7 @@ internal static class CsvSet
         }
         catch (FormatException wrong)
         {
-            Refuse("stamps", null, $"id, when, subject, recorded, sequence and position as they were written out ({wrong.Message})");
+            Refuse("stamps", null, $"id, when, subject, recorded, sequence and ledgerPosition as they were written out ({wrong.Message})");
             return null;
         }
 

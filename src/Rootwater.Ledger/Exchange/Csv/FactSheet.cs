@@ -11,8 +11,8 @@ namespace Rootwater.Ledger.Exchange.Csv;
 /// </summary>
 public sealed class FactSheet
 {
-    /// <summary>What every fact has besides what it says, as columns before the others.</summary>
-    public static readonly IReadOnlyList<string> Stamps = ["id", "when", "zone", "subject", "corrects", "sequence", "recorded", "who", "device", "position"];
+    /// <summary>What every fact has besides what it says, as columns before the others; "clock" is the zone that its time is of.</summary>
+    public static readonly IReadOnlyList<string> Stamps = ["id", "when", "clock", "subject", "corrects", "sequence", "recorded", "who", "device", "ledgerPosition"];
 
     private readonly Type _type;
     private readonly List<SheetField> _fields;
@@ -80,6 +80,8 @@ public sealed class FactSheet
         {
             return null;
         }
+
+        _fields.ForEach(one => one.FillUp(payload));
 
         try
         {
@@ -169,6 +171,15 @@ public sealed class SheetField(string owner, string? part, Type type)
             }
 
             whole[part] = node;
+        }
+    }
+
+    /// <summary>A part that may be nothing stands as nothing where its whole is there.</summary>
+    internal void FillUp(JsonObject payload)
+    {
+        if (part is not null && IsNullable() && payload[owner] is JsonObject whole && !whole.ContainsKey(part))
+        {
+            whole[part] = null;
         }
     }
 

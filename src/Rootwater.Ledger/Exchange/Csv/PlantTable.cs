@@ -66,7 +66,7 @@ internal sealed class PlantTable : ICsvTable
         {
             Source = row.Cell("source"),
             Price = Decimal(row, "price") is { } price ? (decimal)price : null,
-            Currency = row.Cell("currency"),
+            Currency = row.Cell("price") is null ? null : row.Cell("currency"),
             WildLocality = row.Cell("wildLocality"),
             RaisedAs = Choice<Propagation>(row, "raisedAs") ?? Propagation.Unknown,
         }));

@@ -20,7 +20,7 @@ internal sealed class RowFacts(CsvFileRow row, IReadOnlyDictionary<string, int> 
     {
         if (!columns.TryGetValue(field, out var column))
         {
-            return mapping.Fixed.GetValueOrDefault(field);
+            return mapping.FixedFor(field);
         }
 
         var cell = column < row.Cells.Count ? row.Cells[column] : "";
