@@ -10,6 +10,12 @@ var root = new RootCommand("Rootwater: what to mix, what the pens should read, a
     NameCommand.Create(),
     WaterCommand.Create(),
     LedgerCommand.Create(),
+    BenchCommand.Create(),
+    PlantCommand.Create(),
+    RoundCommand.Create(),
+    ReadingCommand.Create(),
+    ExchangeCommand.Create(),
+    BackupCommand.Create(),
     EvidenceCommand.Create(),
 };
 

@@ -27,7 +27,30 @@ public sealed class FactImport(BenchDatabase database)
         RunAsync(facts.Select(fact => (fact, (FactPayload?)null)), total, progress, cancel);
 
     /// <summary>The same, for a program that has the payloads at hand and need not read them back.</summary>
-    internal Task<WriteReceipt> RunAsync(IEnumerable<(Fact Fact, FactPayload? Payload)> facts, long? total = null, IProgress<ImportProgress>? progress = null, CancellationToken cancel = default) => database.WriteAsync(async db =>
+    internal Task<WriteReceipt> RunAsync(IEnumerable<(Fact Fact, FactPayload? Payload)> facts, long? total = null, IProgress<ImportProgress>? progress = null, CancellationToken cancel = default) =>
+        database.WriteAsync(db => RunAsync(db, facts, total, progress, cancel), cancel);
+
+    /// <summary>The same, taken back at the end: whether it would go, and if not, why.</summary>
+    internal async Task TryAsync(IEnumerable<Fact> facts, long? total, IProgress<ImportProgress>? progress, CancellationToken cancel)
+    {
+        try
+        {
+            await database.WriteAsync<bool>(async db =>
+            {
+                await RunAsync(db, facts.Select(fact => (fact, (FactPayload?)null)), total, progress, cancel);
+                throw new TakenBack();
+            }, cancel);
+        }
+        catch (TakenBack)
+        {
+            // The transaction is gone with it.
+        }
+    }
+
+    private sealed class TakenBack : Exception;
+
+    private async Task<WriteReceipt> RunAsync(
+        LedgerContext db, IEnumerable<(Fact Fact, FactPayload? Payload)> facts, long? total, IProgress<ImportProgress>? progress, CancellationToken cancel)
     {
         db.TrackUntilSent();
         db.Many = new ManyRows(database, db);
@@ -61,7 +84,7 @@ public sealed class FactImport(BenchDatabase database)
 
         await db.SendAsync(cancel);
         return new WriteReceipt(written, there);
-    }, cancel);
+    }
 
     private static bool Stands(Dictionary<Guid, (string Kind, string Payload)> known, Fact fact)
     {

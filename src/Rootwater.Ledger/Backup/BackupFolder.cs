@@ -54,6 +54,20 @@ internal sealed class BackupFolder(string path)
         }
     }
 
+    /// <summary>A backup in a line, with what is wrong with its head.</summary>
+    public BackupView View(string name)
+    {
+        try
+        {
+            var head = Head(name);
+            return new BackupView(name, head.MadeAt, head.Facts, head.Photos.Count, head.Bytes, null);
+        }
+        catch (LedgerProblem problem)
+        {
+            return new BackupView(name, MomentOf(name)!.Value, 0, 0, 0, problem.Message);
+        }
+    }
+
     public void WriteHead(string folder, BackupManifest head)
     {
         using var file = new FileStream(PathOf(folder, HeadName), FileMode.Create, FileAccess.Write);

@@ -9,6 +9,21 @@ namespace Rootwater.Ledger.Backup;
 /// <summary>Puts a backup in the place of the bench. What stood there is kept under another name and never thrown away here.</summary>
 public static class BackupRestore
 {
+    /// <summary>Backups of a bench that need not be there any more, newest first.</summary>
+    public static async Task<IReadOnlyList<BackupView>> ListAsync(LedgerOptions options)
+    {
+        var folder = new BackupFolder((await BenchDatabase.PlaceOfAsync(options)).BackupFolder);
+        return [.. folder.Names().Select(folder.View)];
+    }
+
+    /// <summary>Opens a backup of such a bench and looks whether it could be restored whole.</summary>
+    /// <exception cref="EntryException">There is none of that name.</exception>
+    public static async Task<BackupVerdict> VerifyAsync(LedgerOptions options, string? name, CancellationToken cancel = default)
+    {
+        var folder = new BackupFolder((await BenchDatabase.PlaceOfAsync(options)).BackupFolder);
+        return await BackupCheck.VerifyAsync(folder, folder.Find(name), everyPhoto: true, cancel);
+    }
+
     /// <param name="options">The bench to be replaced; nobody may have it open.</param>
     /// <param name="name">Of the backup, as listed; the newest when null.</param>
     /// <param name="clock">For the name of what is kept.</param>

@@ -33,7 +33,7 @@ public sealed class BackupDesk(BenchDatabase database, TimeProvider clock) : IBa
         }
     }
 
-    public Task<IReadOnlyList<BackupView>> ListAsync(CancellationToken cancel = default) => Task.FromResult<IReadOnlyList<BackupView>>([.. _folder.Names().Select(View)]);
+    public Task<IReadOnlyList<BackupView>> ListAsync(CancellationToken cancel = default) => Task.FromResult<IReadOnlyList<BackupView>>([.. _folder.Names().Select(_folder.View)]);
 
     public async Task<BackupVerdict> VerifyAsync(string? name = null, CancellationToken cancel = default)
     {
@@ -79,7 +79,7 @@ public sealed class BackupDesk(BenchDatabase database, TimeProvider clock) : IBa
         }
 
         _folder.Prune(retention);
-        return View(name);
+        return _folder.View(name);
     }
 
     private async Task<BackupManifest> CopyAsync(string part, DateTimeOffset moment, IProgress<ExchangeProgress>? progress, CancellationToken cancel)
@@ -151,18 +151,5 @@ public sealed class BackupDesk(BenchDatabase database, TimeProvider clock) : IBa
         }
 
         return missing;
-    }
-
-    private BackupView View(string name)
-    {
-        try
-        {
-            var head = _folder.Head(name);
-            return new BackupView(name, head.MadeAt, head.Facts, head.Photos.Count, head.Bytes, null);
-        }
-        catch (LedgerProblem problem)
-        {
-            return new BackupView(name, BackupFolder.MomentOf(name)!.Value, 0, 0, 0, problem.Message);
-        }
     }
 }

@@ -16,14 +16,8 @@ internal static class WholeBench
     public static async Task ImportAsync(BenchDatabase database, IEnumerable<Fact> facts, long of, bool write, IProgress<ExchangeProgress>? progress, CancellationToken cancel)
     {
         await DemandEmptyAsync(database, cancel);
-        try
-        {
-            await new FactImport(database).RunAsync(InOrder(facts, write), of, progress is null ? null : new Told(progress), cancel);
-        }
-        catch (TakenBack)
-        {
-            // Tried, and nothing kept.
-        }
+        var (import, told) = (new FactImport(database), progress is null ? null : new Told(progress));
+        await (write ? import.RunAsync(InOrder(facts), of, told, cancel) : import.TryAsync(InOrder(facts), of, told, cancel));
     }
 
     public static async Task DemandEmptyAsync(BenchDatabase database, CancellationToken cancel)
@@ -34,7 +28,7 @@ internal static class WholeBench
         }
     }
 
-    private static IEnumerable<Fact> InOrder(IEnumerable<Fact> facts, bool write)
+    private static IEnumerable<Fact> InOrder(IEnumerable<Fact> facts)
     {
         long position = 0;
         foreach (var fact in facts)
@@ -46,15 +40,7 @@ internal static class WholeBench
 
             yield return fact;
         }
-
-        if (!write)
-        {
-            // Within the transaction, which is gone with it.
-            throw new TakenBack();
-        }
     }
-
-    private sealed class TakenBack : Exception;
 
     private sealed class Told(IProgress<ExchangeProgress> progress) : IProgress<ImportProgress>
     {
