@@ -80,11 +80,19 @@ internal sealed class StretchFit
     }
 
     /// <summary>No fit: what these traits say, with slopes and errors.</summary>
-    public static StretchFit Probe(PotTrace trace, double[] theta)
+    public static StretchFit Probe(PotTrace trace, double[] theta, bool slopes = true)
     {
         var probe = new StretchFit(trace) { Theta = (double[])theta.Clone() };
         Clamp(probe.Theta);
-        probe.Linearise();
+        if (slopes)
+        {
+            probe.Linearise();
+        }
+        else
+        {
+            probe.End = probe.Run(probe.Theta, probe.Predicted);
+        }
+
         return probe;
     }
 

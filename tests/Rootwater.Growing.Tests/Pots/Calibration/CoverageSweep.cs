@@ -10,6 +10,8 @@ namespace Rootwater.Growing.Tests.Pots.Calibration;
 /// </summary>
 public sealed class CoverageSweep(ITestOutputHelper output)
 {
+    private static int Seed => int.TryParse(Environment.GetEnvironmentVariable("ROOTWATER_SWEEP_SEED"), out var seed) ? seed : 0;
+
     private static int Pots => int.TryParse(Environment.GetEnvironmentVariable("ROOTWATER_SWEEP_POTS"), out var pots) ? pots : 100;
 
     private const int PotsOnABench = 50;
@@ -25,7 +27,7 @@ public sealed class CoverageSweep(ITestOutputHelper output)
         for (var bench = 0; bench < Math.Max(1, Pots / PotsOnABench); bench++)
         {
             // Media of their own on every bench: how far a medium is off its data sheet is one draw for all of a bench's pots.
-            var media = Media.All.Index().ToDictionary(pair => pair.Item, pair => TrueBench.Draw(pair.Item, PotsOnABench, 1000 * (bench + 1) + pair.Index, richer));
+            var media = Media.All.Index().ToDictionary(pair => pair.Item, pair => TrueBench.Draw(pair.Item, PotsOnABench, 1000 * (bench + 1) + 100 * Seed + pair.Index, richer));
             var histories = media.Values.SelectMany(pots => pots.Select(pot => pot.History)).ToList();
             readings += histories.Sum(pot => pot.Readings.Count);
             var together = PotCalibration.Fit(histories, cancellation: TestContext.Current.CancellationToken);
