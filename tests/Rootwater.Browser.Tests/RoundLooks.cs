@@ -107,36 +107,26 @@ public sealed class RoundLooks(Browsers browsers, DemoProgram program) : IClassF
         complaints.ShouldBeEmpty("the content security policy or a script complained");
     }
 
-    [Theory]
-    [InlineData("readPH", "6.4", 6.4, null, null)]
-    [InlineData("readPH", "6,4", 6.4, null, null)]
-    [InlineData("readPH", "64", null, "PHMeant", 6.4)]
-    [InlineData("readPH", "0.64", null, "PHMeant", 6.4)]
-    [InlineData("readPH", "15", null, "PHRange", null)]
-    [InlineData("readPH", "six", null, "NotNumber", null)]
-    [InlineData("readPH", "", null, null, null)]
-    [InlineData("readEc", "1,1", 1.1, null, null)]
-    [InlineData("readEc", "1100", null, "EcMeant", 1.1)]
-    [InlineData("readEc", "11", null, "EcMeant", 1.1)]
-    [InlineData("readEc", "1.234,5", null, "NotNumber", null)]
-    [InlineData("readEc", "-1", null, "EcRange", null)]
-    [InlineData("readLevel", "40", 40.0, null, null)]
-    [InlineData("readLevel", "0,5", null, "LevelMeant", 50.0)]
-    [InlineData("readLevel", "140", null, "LevelRange", null)]
-    [InlineData("readMillilitres", "0", null, "WrongMillilitres", null)]
-    [InlineData("readMillilitres", "250", 250.0, null, null)]
-    public async Task A_number_is_read_as_it_is_typed_and_what_is_unlikely_is_asked_about(string reader, string typed, double? value, string? wrong, double? meant)
+    public static (string Reader, string Typed, double? Value, string? Wrong, double? Meant)[] Typed { get; } =
+    [
+        ("readPH", "6.4", 6.4, null, null), ("readPH", "6,4", 6.4, null, null), ("readPH", "64", null, "PHMeant", 6.4), ("readPH", "0.64", null, "PHMeant", 6.4),
+        ("readPH", "15", null, "PHRange", null), ("readPH", "six", null, "NotNumber", null), ("readPH", "", null, null, null),
+        ("readEc", "1,1", 1.1, null, null), ("readEc", "1100", null, "EcMeant", 1.1), ("readEc", "11", null, "EcMeant", 1.1), ("readEc", "1.234,5", null, "NotNumber", null), ("readEc", "-1", null, "EcRange", null),
+        ("readLevel", "40", 40, null, null), ("readLevel", "0,5", null, "LevelMeant", 50), ("readLevel", "140", null, "LevelRange", null),
+        ("readMillilitres", "0", null, "WrongMillilitres", null), ("readMillilitres", "250", 250, null, null), ("readCm", "4,5", 4.5, null, null), ("readCm", "900", null, "CmRange", null),
+    ];
+
+    [Fact]
+    public async Task Numbers_are_read_as_they_are_typed_and_what_is_unlikely_is_asked_about()
     {
         var page = await OpenAsync(Screen.Laptop);
-        var read = await page.EvaluateAsync<JsonElement>("async ([reader, typed]) => { const read = (await import('/js/round/numbers.js'))[reader](typed); return { value: read.value ?? null, wrong: read.wrong ?? null, meant: read.meant ?? null }; }", new[] { reader, typed });
-        Number("value").ShouldBe(value);
-        read.GetProperty("wrong").GetString().ShouldBe(wrong);
-        if (meant is { } likely)
-            Number("meant")!.Value.ShouldBe(likely, 1e-9);
-        else
-            Number("meant").ShouldBeNull();
+        foreach (var (reader, typed, value, wrong, meant) in Typed)
+        {
+            var read = await page.EvaluateAsync<JsonElement>("async ([reader, typed]) => { const read = (await import('/js/round/numbers.js'))[reader](typed); return [read.value ?? null, read.wrong ?? null, read.meant === undefined ? null : Math.round(read.meant * 1e9) / 1e9]; }", new[] { reader, typed });
+            (Number(read[0]), read[1].GetString(), Number(read[2])).ShouldBe((value, wrong, meant), $"{reader}(\"{typed}\")");
+        }
 
-        double? Number(string name) => read.GetProperty(name) is { ValueKind: JsonValueKind.Number } number ? number.GetDouble() : null;
+        static double? Number(JsonElement element) => element.ValueKind == JsonValueKind.Number ? element.GetDouble() : null;
     }
 
     // RFC 9562, section 5.7: version 7, variant 10, the first 48 bits a time in milliseconds; made in a row they rise.

@@ -180,7 +180,7 @@ public static class RoundRules
             if (due > _today)
             {
                 var level = _now is { } full ? $" {Reservoir} is reckoned {Percent(full.Level)} full and lasts {Lasts(full)}." : "";
-                return Nothing($"Fed on {Day(_plant.Pot.LastFed!.Value)}, due on {Day(due)}.{level}", null);
+                return Nothing($"{(_plant.Pot.LastFed is { } fed ? $"Fed on {Day(fed)}" : "Watered")}, due on {Day(due)}.{level}", null);
             }
 
             if (_plant.FeedEcMicrosiemensPerCm is not { } feed)
@@ -222,15 +222,10 @@ public static class RoundRules
         /// <summary>When the plan wants it fed: its days after the last feed, and a third of them after it was wetted again.</summary>
         private DateOnly CalendarDue()
         {
-            if (_plant.Pot.LastFed is not { } fed)
-            {
-                return _today;
-            }
-
-            var due = fed.AddDays(_plant.Pot.FeedEveryDays);
-            var water = _plant.Entries.OfType<PouredIn>().Where(entry => entry.What is RoundAct.PlainWater or RoundAct.Leach && entry.On <= _today && entry.On >= fed).Select(entry => (DateOnly?)entry.On).Max();
+            var due = _plant.Pot.LastFed?.AddDays(_plant.Pot.FeedEveryDays);
+            var water = _plant.Entries.OfType<PouredIn>().Where(entry => entry.What is RoundAct.PlainWater or RoundAct.Leach && entry.On <= _today && !(entry.On < _plant.Pot.LastFed)).Select(entry => (DateOnly?)entry.On).Max();
             var settled = water?.AddDays(Math.Max(1, _plant.Pot.FeedEveryDays / 3));
-            return settled > due ? settled.Value : due;
+            return (settled > due || due is null ? settled ?? due : due) ?? _today;
         }
 
         private int Missed() => _over is { } over && over > 0 ? over / _plant.Pot.FeedEveryDays : 0;

@@ -32,6 +32,14 @@ public sealed class RoundRulesTests
     public void A_pot_that_was_never_fed_is_due_at_once() => Judge(Shelf.Plant(null)).Act.ShouldBe(RoundAct.Feed);
 
     [Fact]
+    public void Watered_but_never_fed_it_is_fed_a_third_of_its_days_later()
+    {
+        var watered = Shelf.Plant(null).With(new PouredIn(Shelf.Today, RoundAct.Leach, 0.6, 20));
+        Judge(watered, 1).Why.ShouldStartWith("Watered, due on 16 March.");
+        Judge(watered, 2).Act.ShouldBe(RoundAct.Feed);
+    }
+
+    [Fact]
     public void Without_a_want_nobody_knows_the_feed_and_it_gets_water() => Judge(Shelf.Plant() with { FeedEcMicrosiemensPerCm = null }).Act.ShouldBe(RoundAct.PlainWater);
 
     [Fact]
