@@ -27,6 +27,9 @@ public sealed class FormField(string key, FieldShape shape)
     /// <summary>Shown behind the field.</summary>
     public string? Unit { get; init; }
 
+    /// <summary>A plant's name: how the codes write it is shown below.</summary>
+    public bool IsName { get; init; }
+
     /// <summary>Key of a sentence below the field.</summary>
     public string? Hint { get; init; }
 

@@ -1,6 +1,7 @@
 using System.Globalization;
 using Rootwater.Growing;
 using Rootwater.Growing.Bench;
+using Rootwater.Growing.Bench.Names;
 using Rootwater.Ledger;
 using Rootwater.Ledger.Facts;
 using Rootwater.Web.Numbers;
@@ -64,28 +65,32 @@ public static class PlantForms
         };
     }
 
+    /// <summary>A determined name is written by the codes. Where something typed would be left out, or nothing can be read, it stands as typed.</summary>
+    public static string ByTheCodes(string typed) => NameReader.Read(typed) is { Name: { } name } reading
+        && reading.Findings.All(finding => finding.Severity == Severity.Note && finding.Fault is not (NameFault.Remark or NameFault.ReadAsAuthor)) ? name.ToText() : typed;
+
     public static EntryForm Determined() => new(
         EntryKind.Determined,
-        [new FormField("name", FieldShape.Text) { Hint = "HintName" }, new FormField("evidence", FieldShape.Text) { Hint = "HintEvidence" }],
+        [new FormField("name", FieldShape.Text) { Hint = "HintName", IsName = true }, new FormField("evidence", FieldShape.Text) { Hint = "HintEvidence" }],
         (form, context, read) =>
         {
             if (form.Text("name") is null)
                 read.Refuse("name", null, "write what it proved to be.");
             if (form.Text("evidence") is null)
                 read.Refuse("evidence", null, "say on what: in flower, an expert, a label that was swapped.");
-            return [new Draft(new PlantDetermined(context.Life.Card.Id, form.Text("name") ?? "", form.Text("evidence") ?? ""))];
+            return [new Draft(new PlantDetermined(context.Life.Card.Id, ByTheCodes(form.Text("name") ?? ""), form.Text("evidence") ?? ""))];
         });
 
     public static EntryForm Parentage(EntryContext context) => new(
         EntryKind.Parentage,
-        [new FormField("seed", FieldShape.Text) { Value = context.Life.SeedParent ?? "" }, new FormField("pollen", FieldShape.Text) { Value = context.Life.PollenParent ?? "", Hint = "HintParents" }],
+        [new FormField("seed", FieldShape.Text) { Value = context.Life.SeedParent ?? "", IsName = true }, new FormField("pollen", FieldShape.Text) { Value = context.Life.PollenParent ?? "", Hint = "HintParents", IsName = true }],
         (form, life, read) =>
         {
             if (form.Text("seed") is null)
                 read.Refuse("seed", null, "name the parent that bore the seed.");
             if (form.Text("pollen") is null)
                 read.Refuse("pollen", null, "name the parent that gave the pollen.");
-            return [new Draft(new PlantParentage(life.Life.Card.Id, form.Text("seed") ?? "", form.Text("pollen") ?? ""))];
+            return [new Draft(new PlantParentage(life.Life.Card.Id, ByTheCodes(form.Text("seed") ?? ""), ByTheCodes(form.Text("pollen") ?? "")))];
         });
 
     public static EntryForm WrongArrival(EntryContext context) => new(
