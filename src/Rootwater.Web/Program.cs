@@ -7,6 +7,7 @@ using Rootwater.Web.Components;
 using Rootwater.Web.Hosting;
 using Rootwater.Web.Network;
 using Rootwater.Web.Numbers;
+using Rootwater.Web.Sensors;
 using Rootwater.Web.Texts;
 
 // One language so far, whatever the machine speaks: a point on the pages, comma or point on entry.
@@ -60,6 +61,7 @@ if (LoopbackOnly.Beyond(builder.Configuration) is { } beyond)
 
 try
 {
+    MqttListener.AddTo(builder);
     await builder.AddBenchAsync(Bench.StoryOf(demo, builder.Configuration["demo"]));
     var app = builder.Build();
 
