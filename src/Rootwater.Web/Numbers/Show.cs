@@ -31,6 +31,9 @@ public static class Show
         _ => value.ToString("0", s_culture),
     };
 
+    /// <summary>From millimetres, to the millimetre.</summary>
+    public static string Centimetres(double millimetres) => (millimetres / 10).ToString("0.#", s_culture);
+
     public static string Litres(double litres) => litres.ToString("0.##", s_culture);
 
     public static string Money(decimal cost) => cost.ToString("0.00", s_culture);
