@@ -11,7 +11,7 @@ public sealed class Trouble(Browsers browsers, FixtureProgram program) : IClassF
     [InlineData("#ec", "abc", "EC \"abc\": type the number the pen shows, such as 0.83 or 0,83.")]
     [InlineData("#ec", "1.234,5", "EC \"1.234,5\": type the number the pen shows, such as 0.83 or 0,83.")]
     [InlineData("#ec", "830", "EC \"830\": is far above any feed in mS/cm; if the pen shows µS/cm, type 0.83.")]
-    [InlineData("#ph", "58", "pH \"58\": must lie between 0 and 14.")]
+    [InlineData("#ph", "58", "pH \"58\": must lie between 0 and 14; if the pen shows 5.8, type that.")]
     public async Task A_wrong_reading_is_refused_at_its_field_and_nothing_is_kept(string field, string typed, string message)
     {
         var page = await browsers.OpenAsync(program.Address, Screen.Phone);

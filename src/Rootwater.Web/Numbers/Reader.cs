@@ -38,6 +38,9 @@ public sealed class Reader(ISettingsDesk desk)
         }
     }
 
+    /// <summary>Shows in these units from now on.</summary>
+    public void Take(ReadersUnits units) => Units = units;
+
     public string Ec(double microsiemensPerCm) => Units.Ec.FromMicrosiemens(microsiemensPerCm).ToString(EcFormat, s_culture);
 
     public string EcBand(Expected microsiemensPerCm) => $"{Ec(microsiemensPerCm.Low)} to {Ec(microsiemensPerCm.High)}";
@@ -65,6 +68,11 @@ public sealed class Reader(ISettingsDesk desk)
 
     /// <summary>Alkalinity or hardness.</summary>
     public string Hardness(double meqPerLitre) => Units.Hardness.FromMilliequivalents(meqPerLitre).ToString(Units.Hardness == Growing.HardnessUnit.GermanDegree ? "0.0" : "0", s_culture);
+
+    /// <summary>A dose to its step; water in the reader's volume, whatever is weighed or drawn into a syringe as it is.</summary>
+    public string Dose(double amount, string unit) => unit == "L" && Units.Volume == VolumeUnit.UsGallon ? Units.Volume.FromLitres(amount).ToString("0.0##", s_culture) : Show.Dose(amount);
+
+    public string DoseUnit(string unit) => unit == "L" ? LitresUnit : unit;
 
     private string EcFormat => Units.Ec == EcScale.MillisiemensPerCm ? "0.00" : "0";
 }

@@ -16,8 +16,6 @@ public static class Show
     /// <summary>"5.6 to 6.0"; two decimals where one would hide the band.</summary>
     public static string PHBand(Expected pH) => pH.High - pH.Low < 0.25 ? Range(pH.Low, pH.High, "0.00") : Range(pH.Low, pH.High, "0.0");
 
-    public static string EcBand(Expected microsiemensPerCm) => Range(microsiemensPerCm.Low / 1000, microsiemensPerCm.High / 1000, "0.00");
-
     /// <summary>A dose to its scale or syringe step: one decimal at least, two where it was weighed so finely.</summary>
     public static string Dose(double amount) => amount.ToString(amount >= 100 ? "0" : "0.0##", s_culture);
 
@@ -45,10 +43,6 @@ public static class Show
     public static string Day(DateOnly day) => day.ToString("dddd d MMMM", CultureInfo.GetCultureInfo("en"));
 
     public static string ShortDay(DateOnly day) => day.ToString("d MMM yyyy", CultureInfo.GetCultureInfo("en"));
-
-    /// <summary>The scales growers quote, always named: mS/cm, µS/cm and meter ppm at 0.5, 0.64 and 0.7.</summary>
-    public static string EcScales(double microsiemensPerCm) => string.Create(s_culture,
-        $"{microsiemensPerCm:0} µS/cm · {microsiemensPerCm * 0.5:0} ppm (0.5 scale) · {microsiemensPerCm * 0.64:0} ppm (0.64) · {microsiemensPerCm * 0.7:0} ppm (0.7)");
 
     /// <summary>The same with a capital at its head, for a line of its own.</summary>
     public static string Headed(string words) => words.Length == 0 || words.StartsWith("pH", StringComparison.Ordinal) ? words : char.ToUpper(words[0], s_culture) + words[1..];

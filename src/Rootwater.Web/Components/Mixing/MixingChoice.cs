@@ -1,4 +1,5 @@
 using Rootwater.Chemistry.Quantities;
+using Rootwater.Growing;
 using Rootwater.Ledger;
 using Rootwater.Ledger.Desks;
 using Rootwater.Web.Numbers;
@@ -18,12 +19,14 @@ public sealed class MixingChoice
     public HashSet<Guid> Leftovers { get; } = [];
     public int MostCans { get; set; } = 2;
 
-    /// <summary>As typed, °C.</summary>
+    /// <summary>As typed, in the reader's unit.</summary>
     public string Celsius { get; set; } = "18";
 
-    public static MixingChoice AllOf(BenchToday bench)
+    private ReadersUnits Units { get; init; } = new();
+
+    public static MixingChoice AllOf(BenchToday bench, ReadersUnits units)
     {
-        var choice = new MixingChoice();
+        var choice = new MixingChoice { Units = units, Celsius = units.Temperature.FromCelsius(18).ToString("0.#", System.Globalization.CultureInfo.InvariantCulture) };
         choice.Groups.UnionWith(bench.Due.Select(due => due.Group.Name));
         choice.Waters.UnionWith(bench.Waters.Select(water => water.Id));
         choice.Vessels.UnionWith(bench.Vessels.Select(vessel => vessel.Name));
@@ -35,8 +38,10 @@ public sealed class MixingChoice
     public PlanChoices ToPlanChoices(DateOnly asOf)
     {
         var problems = new List<EntryProblem>();
-        if (!Entry.TryRead(Celsius, out var celsius) || celsius is < 5 or > 40)
-            problems.Add(new EntryProblem(CelsiusField, Celsius, "type a temperature between 5 and 40 °C; cold water shocks roots."));
+        var read = Entry.TryRead(Celsius, out var shown);
+        var celsius = Units.Temperature.ToCelsius(shown);
+        if (!read || celsius is < 5 or > 40)
+            problems.Add(new EntryProblem(CelsiusField, Celsius, Units.Temperature == TemperatureUnit.Fahrenheit ? "type a temperature between 41 and 104 °F; cold water shocks roots." : "type a temperature between 5 and 40 °C; cold water shocks roots."));
         if (Groups.Count == 0)
             problems.Add(new EntryProblem("who is due", null, "tick at least one group."));
         if (Waters.Count == 0)

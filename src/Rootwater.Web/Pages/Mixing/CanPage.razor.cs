@@ -157,7 +157,7 @@ public sealed partial class CanPage
 
     private Task Check() => AttemptAsync(async () =>
     {
-        var (ec, pH) = Reading.Both(_ec, _pH);
+        var (ec, pH) = Reading.Both(U.Units, _ec, _pH);
         _can = await Desk.SaveReadingAsync(new NewCanReading { CanId = Id, AfterStep = After?.Number, EcMicrosiemensPerCm = ec, PH = pH, Corrects = _corrects }, Leaving);
         _judgement = await Desk.JudgeAsync(Id, Leaving);
         (_repair, _added) = (null, null);
@@ -213,7 +213,7 @@ public sealed partial class CanPage
     private Task Pour() => AttemptAsync(async () => _can = await Desk.PourAsync(Id, cancel: Leaving));
 
     private void Correct(CanReading read) => Fill(
-        read.EcMicrosiemensPerCm is { } ec ? Show.Ec(ec) : null,
+        read.EcMicrosiemensPerCm is { } ec ? U.Ec(ec) : null,
         read.PH?.ToString("0.0#", CultureInfo.InvariantCulture),
         read.Id);
 
@@ -229,9 +229,9 @@ public sealed partial class CanPage
 
     private static string Words(DoneRepair done) => string.Join(" · ", done.Additions.Select(each => $"{Show.Dose(each.Amount)} {each.Unit} {each.What}"));
 
-    private static string Words(CanReading read) => string.Join(" · ", new[]
+    private string Words(CanReading read) => string.Join(" · ", new[]
     {
-        read.EcMicrosiemensPerCm is { } ec ? $"EC {Show.Ec(ec)} mS/cm" : null,
+        read.EcMicrosiemensPerCm is { } ec ? $"EC {U.EcWords(ec)}" : null,
         read.PH is { } pH ? $"pH {pH.ToString("0.0#", CultureInfo.InvariantCulture)}" : null,
     }.OfType<string>());
 

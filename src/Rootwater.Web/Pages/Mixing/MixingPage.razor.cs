@@ -34,7 +34,7 @@ public sealed partial class MixingPage
     {
         _bench = await Desk.GetBenchTodayAsync(cancel: Leaving);
         _open = [.. (await Desk.ListCansAsync(cancel: Leaving)).Where(can => can.State is CanState.Mixing or CanState.Mixed)];
-        _choice = MixingChoice.AllOf(_bench);
+        _choice = MixingChoice.AllOf(_bench, U.Units);
     });
 
     private async Task Plan()

@@ -1,3 +1,4 @@
+using Rootwater.Growing;
 using Rootwater.Growing.Waters;
 using Rootwater.Ledger;
 using Rootwater.Ledger.Desks;
@@ -22,7 +23,7 @@ public sealed class ReportLine(string key, string what, params string[] units)
 }
 
 /// <summary>A report as typed: the short form of a grower with an EC pen and drops, or the long one of a laboratory.</summary>
-public sealed class ReportEntry(DateOnly sampledOn)
+public sealed class ReportEntry(DateOnly sampledOn, ReadersUnits? units = null)
 {
     public const string CelsiusField = "temperature";
 
@@ -33,7 +34,7 @@ public sealed class ReportEntry(DateOnly sampledOn)
     // One id however often "keep" is pressed.
     private readonly Guid _id = Guid.CreateVersion7();
 
-    private readonly ReportLine[] _pen = [new("EC", "EC", s_conductivity), new("GH", "GH", s_hardness), new("KH", "KH", s_hardness), new("PH", "pH", "")];
+    private readonly ReportLine[] _pen = [new("EC", "EC", s_conductivity) { Unit = EcUnit(units) }, new("GH", "GH", s_hardness) { Unit = HardnessUnit(units) }, new("KH", "KH", s_hardness) { Unit = HardnessUnit(units) }, new("PH", "pH", "")];
 
     private readonly ReportLine[] _laboratory =
     [
@@ -46,7 +47,9 @@ public sealed class ReportEntry(DateOnly sampledOn)
     public bool Laboratory { get; set; }
     public IReadOnlyList<ReportLine> Lines => Laboratory ? _laboratory : _pen;
     public DateOnly SampledOn { get; set; } = sampledOn;
-    public string Celsius { get; set; } = "20";
+
+    /// <summary>In the reader's unit.</summary>
+    public string Celsius { get; set; } = (units?.Temperature ?? TemperatureUnit.Celsius).FromCelsius(20).ToString("0.#", System.Globalization.CultureInfo.InvariantCulture);
     public string From { get; set; } = "";
 
     /// <summary>Says what to suppose where the report is silent.</summary>
@@ -71,12 +74,19 @@ public sealed class ReportEntry(DateOnly sampledOn)
                 values.Add(new ReportedValue(line.What, number, line.Unit));
         }
 
-        if (!Entry.TryRead(Celsius, out var celsius) || celsius is < 0 or > 50)
-            problems.Add(new EntryProblem(CelsiusField, Celsius, "type the water's temperature, 0 to 50 °C."));
+        var read = Entry.TryRead(Celsius, out var shown);
+        var celsius = (units?.Temperature ?? TemperatureUnit.Celsius).ToCelsius(shown);
+        if (!read || celsius is < 0 or > 50)
+            problems.Add(new EntryProblem(CelsiusField, Celsius, units?.Temperature == TemperatureUnit.Fahrenheit ? "type the water's temperature, 32 to 122 °F." : "type the water's temperature, 0 to 50 °C."));
         if (values.Count == 0 && problems.Count == 0)
             problems.Add(new EntryProblem(Lines[0].What, null, "type at least one value; an EC pen alone is a start."));
         if (problems.Count > 0)
             throw new EntryException(problems);
         return new NewWaterReport { Id = _id, WaterId = waterId, SampledOn = SampledOn, Values = values, Origin = Origin, TemperatureCelsius = celsius, From = string.IsNullOrWhiteSpace(From) ? null : From.Trim() };
     }
+
+    // The reader's unit stands first; any other can be chosen, because a strip or a sheet may use it.
+    private static string EcUnit(ReadersUnits? units) => units?.Ec switch { EcScale.Ppm500 => "ppm 0.5", EcScale.Ppm640 => "ppm 0.64", EcScale.Ppm700 => "ppm 0.7", _ => "mS/cm" };
+
+    private static string HardnessUnit(ReadersUnits? units) => units?.Hardness == Growing.HardnessUnit.MilligramsPerLitreCaCO3 ? "mg/L CaCO3" : "°dH";
 }
