@@ -5,6 +5,7 @@ using Rootwater.Growing.Bench;
 using Rootwater.Ledger;
 using Rootwater.Ledger.Desks;
 using Rootwater.Ledger.Facts;
+using Rootwater.Ledger.Projections;
 using static Rootwater.Database.Tests.Hosts.Entries;
 
 namespace Rootwater.Database.Tests.Desks;
@@ -118,6 +119,12 @@ public abstract class ReadingDeskTests : OnADatabase
             (await Should.ThrowAsync<EntryException>(() => Desks.Settings.SaveAsync(units, wrong, null, Cancel))).Problems.Single().Field.ShouldBe("base address");
         await RebuiltIsTheSameAsync();
     }
+
+    private Task StartAsync() => Log.AppendAsync(Small.Facts(), Cancel);
+
+    private Task<WriteReceipt> WriteAsync(params NewFact[] facts) => Desks.Facts.WriteAsync(facts, cancel: Cancel);
+
+    private async Task RebuiltIsTheSameAsync() => (await LedgerCheck.CheckAsync(Desks.Database, Cancel)).Differences.ShouldBeEmpty();
 
     private static NewFact Read(Guid plant, ReadingOf of, double ec, string day)
     {
