@@ -36,6 +36,8 @@ internal static class ScaleRun
             await TimeAsync("plant page", i => desks.Plants.GetAsync(ids[i * 7 % ids.Count]));
             await TimeAsync("nutrient ledger, a plant", i => desks.Nutrients.OfPlantAsync(ids[i * 11 % ids.Count]));
             await TimeAsync("nutrient ledger, the bench", _ => desks.Nutrients.OfBenchAsync(), 3);
+            await TimeAsync("round", _ => desks.Rounds.TodayAsync());
+            await TimeAsync("the year", _ => desks.Year.GetAsync(), 5);
             await TimeAsync("who is due (mixing)", _ => desks.Mixing.GetBenchTodayAsync());
             await TimeAsync("recent entries", _ => desks.Facts.RecentAsync(TimeSpan.FromDays(7)));
             await TimeAsync("write a feed", i => WriteAsync(desks, ids[i % ids.Count], id => new PlantGiven(id, null, Pouring.PlainWater, null, null, 100)));
@@ -107,7 +109,7 @@ internal static class ScaleRun
 
         var processor = (Process.GetCurrentProcess().TotalProcessorTime - worked).TotalMilliseconds / runs;
         times.Sort();
-        Say(what, FormattableString.Invariant($"{times[times.Count / 2]:0.0} ms, slowest {times[^1]:0.0} ms, processor {processor:0.0} ms"));
+        Say(what, FormattableString.Invariant($"{times[times.Count / 2]:0.0} ms, slowest {times[^1]:0.0} ms, processor {processor:0.0} ms, memory {Process.GetCurrentProcess().WorkingSet64 / 1048576.0:0} MiB, managed {GC.GetTotalMemory(false) / 1048576.0:0}, committed {GC.GetGCMemoryInfo().TotalCommittedBytes / 1048576.0:0}"));
     }
 
     private static string Peak() => File.Exists("/proc/self/status")
