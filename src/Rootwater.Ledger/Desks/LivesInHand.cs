@@ -65,12 +65,19 @@ internal sealed class LivesInHand : IDisposable
                 _signs[life.PlantId] = new Signs
                 {
                     StatesOn = story.States.Count > 0 ? story.States[^1].When.EarliestDay : null,
-                    Growths = [.. story.Growths],
+                    Growths = [.. story.Growths.Select(Slim)],
                     NewRootsOn = story.NewRoots.Count > 0 ? story.NewRoots.Max(seen => seen.When.Latest) : null,
                 };
             }
         }
     }
+
+    // Sizes over the years are most of a life and decide nothing on a walk.
+    private static Growth Slim(Growth growth) => growth with
+    {
+        Leaves = [.. growth.Leaves.Select(leaf => leaf with { Measures = [] })],
+        Spikes = [.. growth.Spikes.Select(spike => spike with { Measures = [.. spike.Measures.Where(measure => measure.LengthMillimetres is not null).TakeLast(1).Union(spike.Measures.TakeLast(1))] })],
+    };
 
     public void Dispose() => _reading.Dispose();
 
@@ -85,8 +92,8 @@ internal sealed class LivesInHand : IDisposable
 
         private static Growth Alive(Growth growth) => growth with
         {
-            Leaves = [.. growth.Leaves.Where(leaf => leaf.Lost is null).Select(leaf => leaf with { Measures = [] })],
-            Spikes = [.. growth.Spikes.Where(spike => spike.Ended is null).Select(spike => spike with { Measures = [.. spike.Measures.TakeLast(1)] })],
+            Leaves = [.. growth.Leaves.Where(leaf => leaf.Lost is null)],
+            Spikes = [.. growth.Spikes.Where(spike => spike.Ended is null)],
         };
     }
 }

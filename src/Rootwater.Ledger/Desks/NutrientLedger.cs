@@ -1,3 +1,4 @@
+using System.Runtime.InteropServices;
 using Microsoft.EntityFrameworkCore;
 using Rootwater.Growing;
 using Rootwater.Growing.Waters;
@@ -33,7 +34,7 @@ public sealed class NutrientLedger(BenchDatabase database) : INutrientLedger
 
         var cans = (await contents.ToListAsync(cancel)).ToDictionary(can => can.CanId);
         var waters = new WaterNutrients(await db.WaterReports.ToListAsync(cancel));
-        var weeks = new Dictionary<(Guid Plant, DateOnly Monday), Week>();
+        var weeks = new Dictionary<Guid, Dictionary<DateOnly, Week>>();
         await foreach (var pour in poured.Select(feeding => new { feeding.PlantId, feeding.Day, feeding.What, feeding.CanId, feeding.WaterId, feeding.Millilitres }).AsAsyncEnumerable().WithCancellation(cancel))
         {
             var week = Of(pour.PlantId, pour.Day);
@@ -50,7 +51,7 @@ public sealed class NutrientLedger(BenchDatabase database) : INutrientLedger
         foreach (var reading in await readings.Select(reading => new { reading.PlantId, reading.At, reading.PH }).ToListAsync(cancel))
         {
             var day = DateOnly.ParseExact(reading.At.AsSpan(0, 10), "yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture);
-            if (day >= first && day <= last && weeks.TryGetValue((reading.PlantId!.Value, Monday(day)), out var week))
+            if (day >= first && day <= last && weeks.TryGetValue(reading.PlantId!.Value, out var line) && line.TryGetValue(Monday(day), out var week))
             {
                 week.Measured(reading.PH!.Value);
             }
@@ -71,12 +72,20 @@ public sealed class NutrientLedger(BenchDatabase database) : INutrientLedger
             }
         }
 
-        return weeks.GroupBy(pair => pair.Key.Plant)
-            .ToDictionary(group => group.Key, group => (IReadOnlyList<NutrientWeek>)[.. group.OrderBy(pair => pair.Key.Monday).Select(pair => pair.Value.ToView(pair.Key.Monday))]);
+        var told = new Dictionary<Guid, IReadOnlyList<NutrientWeek>>(weeks.Count);
+        foreach (var (plant, line) in weeks)
+        {
+            told[plant] = [.. line.OrderBy(pair => pair.Key).Select(pair => pair.Value.ToView(pair.Key))];
+            line.Clear(); // a large bench has a quarter of a million weeks: not all of them twice
+            line.TrimExcess();
+        }
+
+        return told;
 
         Week Of(Guid plant, DateOnly day)
         {
-            ref var week = ref System.Runtime.InteropServices.CollectionsMarshal.GetValueRefOrAddDefault(weeks, (plant, Monday(day)), out _);
+            ref var line = ref CollectionsMarshal.GetValueRefOrAddDefault(weeks, plant, out _);
+            ref var week = ref CollectionsMarshal.GetValueRefOrAddDefault(line ??= [], Monday(day), out _);
             return week ??= new Week();
         }
     }

@@ -13,12 +13,27 @@ public sealed class YearDesk(BenchDatabase database, IPlantDesk plants, BenchTim
     {
         var cards = await plants.ListAsync(new BenchQuery { WithLost = true }, cancel);
         var today = await time.TodayAsync(cancel);
-        var lives = await database.ReadAsync(db => db.PlantLives.Select(life => new { life.PlantId, life.Life }).ToListAsync(cancel), cancel);
         var pots = (await database.ReadAsync(db => db.Pots.OrderBy(pot => pot.FilledOn).Select(pot => new { pot.PlantId, pot.FilledOn, pot.Medium }).ToListAsync(cancel), cancel)).ToLookup(pot => pot.PlantId);
-        var stories = lives.ToDictionary(life => life.PlantId, life => FactJson.Read<PlantStory>(life.Life));
-        var lines = cards.Where(card => stories.ContainsKey(card.Id)).Select(card => new YearLine(card,
+        var ends = cards.ToDictionary(card => card.Id, card => card.LostOn ?? today);
+        var told = await database.ReadAsync(
+            async db =>
+            {
+                // One life at a time: together they are tens of megabytes.
+                var spans = new Dictionary<Guid, List<YearSpan>>();
+                await foreach (var life in db.PlantLives.Select(life => new { life.PlantId, life.Life }).AsAsyncEnumerable().WithCancellation(cancel))
+                {
+                    if (ends.TryGetValue(life.PlantId, out var end))
+                    {
+                        spans[life.PlantId] = [.. Spans(FactJson.Read<PlantStory>(life.Life), end)];
+                    }
+                }
+
+                return spans;
+            },
+            cancel);
+        var lines = cards.Where(card => told.ContainsKey(card.Id)).Select(card => new YearLine(card,
         [
-            .. Spans(stories[card.Id], card.LostOn ?? today)
+            .. told[card.Id]
                 // The first pot is how it came, not a repotting.
                 .Concat(pots[card.Id].Skip(1).Select(pot => new YearSpan(YearMark.Repotted, pot.FilledOn, pot.FilledOn, pot.Medium)))
                 .Where(span => year is null || (span.From.Year <= year && (span.To ?? today).Year >= year)).OrderBy(span => span.From),
