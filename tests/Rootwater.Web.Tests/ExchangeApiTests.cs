@@ -19,7 +19,7 @@ public sealed class ExchangeApiTests : IDisposable
     [Fact]
     public async Task Whatever_goes_out_has_its_own_type_and_name()
     {
-        var plant = (await _client.GetFromJsonAsync<JsonElement>("/api/plants", Cancel))[0].GetProperty("id").GetGuid();
+        var plant = (await _client.GetFromJsonAsync<JsonElement>("/api/plants", Cancel))[0].GetProperty("number").GetInt32();
         var can = (await _client.GetFromJsonAsync<JsonElement>("/api/cans", Cancel))[0].GetProperty("id").GetGuid();
         foreach (var (address, type, head) in new[]
         {
@@ -43,9 +43,9 @@ public sealed class ExchangeApiTests : IDisposable
     public async Task The_code_on_a_tag_leads_to_its_plant()
     {
         var client = _program.CreateClient(new Microsoft.AspNetCore.Mvc.Testing.WebApplicationFactoryClientOptions { AllowAutoRedirect = false });
-        var plant = (await _client.GetFromJsonAsync<JsonElement>("/api/plants", Cancel))[0];
-        (await client.GetAsync($"/p/{plant.GetProperty("number").GetInt32()}", Cancel)).Headers.Location!.OriginalString.ShouldBe($"/plants/{plant.GetProperty("id").GetGuid()}");
-        (await client.GetAsync("/p/99999", Cancel)).StatusCode.ShouldBe(HttpStatusCode.NotFound);
+        (await client.GetAsync("/p/12", Cancel)).Headers.Location!.OriginalString.ShouldBe("/plants/12");
+        (await client.GetAsync("/plants/12", Cancel)).StatusCode.ShouldBe(HttpStatusCode.OK);
+        (await client.GetAsync("/plants/99999/tag.pdf", Cancel)).StatusCode.ShouldBe(HttpStatusCode.NotFound);
     }
 
     [Fact]

@@ -41,6 +41,7 @@ public sealed partial class TextsTests
         typeof(LoggerText),
         typeof(YearText),
         typeof(SettingsText),
+        typeof(ExchangeText),
     ];
 
     [Theory]

@@ -158,7 +158,9 @@ public sealed class ExchangeDesk(
 
     private static PlantTag Tag(PlantCard plant, string? at) => new(plant.Number, plant.Name, Address(at, $"/p/{plant.Number.ToString(CultureInfo.InvariantCulture)}")?.ToString());
 
-    private static Uri? Address(string? at, string path) => Uri.TryCreate(at?.TrimEnd('/') + path, UriKind.Absolute, out var address) ? address : null;
+    // Without a base there is no address; a bare path would be taken for a file of this machine.
+    private static Uri? Address(string? at, string path) =>
+        Uri.TryCreate(at, UriKind.Absolute, out var root) && root.Scheme is "http" or "https" && Uri.TryCreate(at!.TrimEnd('/') + path, UriKind.Absolute, out var address) ? address : null;
 
     private static FactSheet Sheet(string table) => FactSheet.Of(table) ?? throw new EntryException("table", table, $"one of {string.Join(", ", CsvImport.TableNames)}");
 }

@@ -52,8 +52,8 @@ internal static class ExchangeApi
     {
         routes.MapGet("/calendar.ics", async (HttpContext context, IExchangeDesk desk, CancellationToken cancel) =>
             Results.Text(await desk.CalendarAsync(At(context), cancel), "text/calendar", System.Text.Encoding.UTF8));
-        routes.MapGet("/plants/{id:guid}/tag.pdf", (Guid id, HttpContext context, IExchangeDesk desk, CancellationToken cancel) =>
-            PdfAsync("tag.pdf", context, to => desk.WriteTagAsync(id, to, At(context), cancel)));
+        routes.MapGet("/plants/{number:int}/tag.pdf", (int number, HttpContext context, IExchangeDesk desk, IPlantDesk plants, CancellationToken cancel) =>
+            PdfAsync("tag.pdf", context, async to => await IdOfAsync(number, plants, cancel) is { } id && await desk.WriteTagAsync(id, to, At(context), cancel)));
         routes.MapGet("/mixing/can/{id:guid}/card.pdf", (Guid id, HttpContext context, IExchangeDesk desk, CancellationToken cancel) =>
             PdfAsync("card.pdf", context, to => desk.WriteMixingCardAsync(id, to, At(context), cancel)));
         routes.MapGet("/bench/tags.pdf", (string? numbers, HttpContext context, IExchangeDesk desk, CancellationToken cancel) =>
@@ -65,17 +65,19 @@ internal static class ExchangeApi
                 return true;
             });
         });
-        routes.MapGet("/plants/{id:guid}/story.html", async (Guid id, bool? source, bool? price, bool? place, bool? locality, bool? notes, HttpContext context, IExchangeDesk desk, CancellationToken cancel) =>
+        routes.MapGet("/plants/{number:int}/story.html", async (int number, bool? source, bool? price, bool? place, bool? locality, bool? notes, HttpContext context, IExchangeDesk desk, IPlantDesk plants, CancellationToken cancel) =>
         {
             var options = new StoryOptions { Source = source ?? false, Price = price ?? false, Place = place ?? false, WildLocality = locality ?? false, Notes = notes ?? false };
-            return await desk.StoryAsync(id, options, cancel) is { } story
+            return await IdOfAsync(number, plants, cancel) is { } id && await desk.StoryAsync(id, options, cancel) is { } story
                 // A file to keep and pass on; here it would stand under this program's own policy, without its styles.
                 ? await Downloads.SendAsync("text/html; charset=utf-8", "story.html", inline: false, context, to => to.WriteAsync(System.Text.Encoding.UTF8.GetBytes(story), cancel).AsTask())
                 : Results.NotFound();
         });
-        routes.MapGet("/p/{number:int}", async (int number, IPlantDesk desk, CancellationToken cancel) =>
-            (await desk.ListAsync(new BenchQuery { WithLost = true }, cancel)).FirstOrDefault(card => card.Number == number) is { } plant ? Results.LocalRedirect($"/plants/{plant.Id}") : Results.NotFound());
+        // Short, so that the code on a tag has few and large squares; the number on a tag is never given again.
+        routes.MapGet("/p/{number:int}", (int number) => Results.LocalRedirect(string.Create(CultureInfo.InvariantCulture, $"/plants/{number}")));
     }
+
+    private static async Task<Guid?> IdOfAsync(int number, IPlantDesk plants, CancellationToken cancel) => (await plants.GetByNumberAsync(number, cancel))?.Card.Id;
 
     private static async Task<IResult> PdfAsync(string name, HttpContext context, Func<Stream, Task<bool>> write)
     {

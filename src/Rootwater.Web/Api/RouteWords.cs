@@ -56,6 +56,7 @@ public static partial class RouteWords
         ["GET /api/plants/{id}/forget"] = "What forgetting a plant would remove.",
         ["POST /api/plants/{id}/forget"] = "Forgets a plant for good; backups keep it until they age out.",
         ["GET /api/plants/{id}/photos"] = "A plant's photos, oldest first.",
+        ["GET /api/names"] = "A name read by the codes of nomenclature: its parts, and what is wrong with it.",
         ["GET /api/places"] = "Places in walking order.",
         ["POST /api/photos"] = "Takes photos in, as a form: plantId, files, and if wanted id for each, takenAt, caption.",
         ["GET /api/photos/{id}"] = "A photo as JPEG.",

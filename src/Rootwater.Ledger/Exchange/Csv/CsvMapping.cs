@@ -12,6 +12,9 @@ public sealed record CsvMapping
     /// <summary>Field → the same text for every row.</summary>
     public IReadOnlyDictionary<string, string> Fixed { get; init; } = new Dictionary<string, string>();
 
+    /// <summary>Whether a heading that is not named here stays out even where it has a field's name.</summary>
+    public bool OnlyMapped { get; init; }
+
     /// <summary>Found by itself when null.</summary>
     public char? Separator { get; init; }
 
@@ -49,7 +52,7 @@ public sealed record CsvMapping
         }
 
         var taken = found.Values.ToHashSet();
-        foreach (var field in fields.Where(field => !found.ContainsKey(field) && FixedFor(field) is null))
+        foreach (var field in fields.Where(field => !OnlyMapped && !found.ContainsKey(field) && FixedFor(field) is null))
         {
             var column = headings.ToList().FindIndex(name => Bare(name) == Bare(field));
             if (column >= 0 && taken.Add(column))

@@ -28,6 +28,7 @@ public static class PageList
         new("/cupboard", "Cupboard", "/cupboard"),
         new("/water", "Water", "/water"),
         new("/year", "Year", "/year"),
+        new("/exchange", "Exchange", "/exchange"),
         new("/settings", "Settings", "/settings"),
         new("/network", "Network", "/network", "/signin"),
     ];
