@@ -23,7 +23,7 @@ public sealed class PhotoDesk(BenchDatabase database, IFactDesk facts, TimeProvi
         var now = BenchClock.MinuteAt(clock.GetUtcNow(), zone).Earliest;
         var picture = await PictureCleaner.CleanAsync(content, cancel: cancel);
         var camera = picture.TakenAt is { } told && told > s_earliest && told <= now.AddDays(1) ? told : (DateTime?)null;
-        // The picture first: a fact must never name one that is not there. One that no fact came to name is cleared away by its hash's next visit, or never hurts.
+        // The picture first: a fact must never name one that is not there. One that no fact came to name takes room and does no harm.
         await _store.KeepAsync(picture, cancel);
         await facts.WriteAsync(
         [

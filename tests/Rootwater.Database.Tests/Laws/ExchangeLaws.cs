@@ -54,6 +54,25 @@ public abstract class ExchangeLaws : OnADatabase
         await SameAsync(other);
     }
 
+    [Fact]
+    public async Task What_was_forgotten_stays_forgotten_on_the_way()
+    {
+        await TellAsync(31);
+        await Desks.Plants.ForgetAsync(Small.SecondPlant, Cancel);
+        using var archive = new MemoryStream();
+        await Desks.Exchange.WriteArchiveAsync(archive, cancel: Cancel);
+        using var set = new MemoryStream();
+        await Desks.Exchange.WriteCsvSetAsync(set, Cancel);
+        foreach (var read in (Func<BenchDesks, Task>[])[desks => desks.Exchange.ReadArchiveAsync(archive, write: true, cancel: Cancel), desks => desks.Exchange.ReadCsvSetAsync(set, write: true, Cancel)])
+        {
+            await using var host = new SqliteHost();
+            await using var other = await BenchDesks.OpenAsync(host.Options, clock: Clock, cancel: Cancel);
+            await read(other);
+            await SameAsync(other);
+            (await other.Plants.GetAsync(Small.SecondPlant, Cancel)).ShouldBeNull();
+        }
+    }
+
     private async Task TellAsync(int seed)
     {
         await Log.AppendAsync(Small.Facts(), Cancel);
