@@ -13,10 +13,11 @@ internal static class WholeBench
     /// <param name="write">Whether to keep them; else all is tried and taken back.</param>
     /// <param name="progress">Told now and then.</param>
     /// <param name="cancel">Cancels; nothing is kept then.</param>
-    public static async Task ImportAsync(BenchDatabase database, IEnumerable<Fact> facts, long of, bool write, IProgress<ExchangeProgress>? progress, CancellationToken cancel)
+    /// <param name="ownBackup">A backup of this bench: its facts stood in the ledger and are not judged again.</param>
+    public static async Task ImportAsync(BenchDatabase database, IEnumerable<Fact> facts, long of, bool write, IProgress<ExchangeProgress>? progress, CancellationToken cancel, bool ownBackup = false)
     {
         await DemandEmptyAsync(database, cancel);
-        var (import, told) = (new FactImport(database), progress is null ? null : new Told(progress));
+        var (import, told) = (new FactImport(database) { AsItStands = ownBackup }, progress is null ? null : new Told(progress));
         await (write ? import.RunAsync(InOrder(facts), of, told, cancel) : import.TryAsync(InOrder(facts), of, told, cancel));
     }
 

@@ -111,7 +111,7 @@ public sealed partial class ArchiveReader : IDisposable
                 }
             }
 
-            await WholeBench.ImportAsync(database, Facts(), Manifest.Facts, write: true, progress, cancel);
+            await WholeBench.ImportAsync(database, Facts(), Manifest.Facts, write: true, progress, cancel, ownBackup: _inPool);
             return new ArchiveReceipt(Manifest.Facts, Manifest.Photos.Count, Manifest.MissingPhotos);
         }
         catch
