@@ -41,7 +41,7 @@ public sealed record FittedCurve
 /// <summary>Non-linear least squares: Levenberg–Marquardt (1944, 1963) on exact derivatives, until the residuals stand at right angles to the curve.</summary>
 public static class CurveFit
 {
-    private static readonly double[] s_firstDampings = [1e-3, 1, 100, 1e4];
+    private static readonly double[] s_beside = [0.1, 0.3, 3, 10];
 
     public static FittedCurve Fit(CurveRequest request)
     {
@@ -54,8 +54,26 @@ public static class CurveFit
             return empty with { Cannot = $"{n} points cannot carry {p} parameters." };
         }
 
-        // A first step that leaps to where the curve is flat never comes back: then again with shorter steps.
-        var found = s_firstDampings.Select(damping => Descend(request, model, damping)).FirstOrDefault(each => each.Inverse is not null) ?? Descend(request, model, s_firstDampings[0]);
+        var start = request.Parameters.Select(parameter => parameter.Start).ToArray();
+        var found = Descend(request, model, start);
+        if (!double.IsFinite(found.Rss))
+        {
+            throw new EvidenceInputException("start", string.Join(", ", request.Parameters.Select(q => FormattableString.Invariant($"{q.Name}={q.Start}"))), "starting values at which the curve is defined at every point");
+        }
+
+        if (Flat(found, n))
+        {
+            // It leapt to where the curve is flat and a parameter says nothing any more. From starts beside the one given the way may lead elsewhere; the best is kept.
+            foreach (var (j, factor) in Enumerable.Range(0, p).SelectMany(j => s_beside.Select(factor => (j, factor))))
+            {
+                var other = Descend(request, model, [.. start.Select((x, i) => i == j ? factor * x : x)]);
+                if (!Flat(other, n) && (Flat(found, n) || other.Rss < found.Rss))
+                {
+                    found = other;
+                }
+            }
+        }
+
         if (found.Inverse is not { } inverse)
         {
             return empty with { Coefficients = found.At, ResidualSumOfSquares = found.Rss, Cannot = "The points do not fix all parameters of this curve: several sets fit equally well. More points where the curve bends would, or a simpler curve." };
@@ -74,17 +92,21 @@ public static class CurveFit
 
     private sealed record Found(double[] At, double Rss, double[,]? Inverse);
 
-    private static Found Descend(CurveRequest request, CurveModel model, double damping)
+    /// <summary>True where some parameter could be anything: its error is a hundred times and more its size.</summary>
+    private static bool Flat(Found found, int n) => found.Inverse is not { } inverse || n > found.At.Length && Enumerable.Range(0, found.At.Length).Any(j => Math.Sqrt(found.Rss / (n - found.At.Length) * inverse[j, j]) > 100 * Math.Abs(found.At[j]) + 1e-12);
+
+    private static Found Descend(CurveRequest request, CurveModel model, double[] start)
     {
+        var damping = 1e-3;
         var p = request.Parameters.Count;
         var n = request.Values.Length;
-        var at = request.Parameters.Select(parameter => parameter.Start).ToArray();
+        var at = (double[])start.Clone();
         var jacobian = new double[n * p];
         var residuals = new double[n];
         var rss = model.Residuals(at, residuals, jacobian);
         if (!double.IsFinite(rss))
         {
-            throw new EvidenceInputException("start", string.Join(", ", request.Parameters.Select(q => FormattableString.Invariant($"{q.Name}={q.Start}"))), "starting values at which the curve is defined at every point");
+            return new Found(at, double.PositiveInfinity, null);
         }
 
         var trial = new double[n];

@@ -20,12 +20,12 @@ public sealed record PooledHazard(string Plant, double Mean, double Lower, doubl
 
 /// <summary>
 /// Partial pooling of leaf hazards within a kind: losses are Poisson, hazards of plants of a kind follow a gamma distribution. Mean and shape of that gamma are integrated over
-/// a grid (flat in the log of the mean; half-Cauchy on the coefficient of variation), so that the band of a plant carries what few plants leave open of the kind (Gelman and others, Bayesian Data Analysis, chapter 5, from memory).
+/// a grid (flat in the log of the mean; half-Cauchy of scale 2 on the coefficient of variation, so that a wide kind is not taken for a narrow one), so that the band of a plant carries what few plants leave open of the kind (Gelman and others, Bayesian Data Analysis, chapter 5, from memory).
 /// </summary>
 public static class LeafHazards
 {
-    private const int Means = 31;
-    private const int Spreads = 21;
+    private const int Means = 21;
+    private const int Spreads = 15;
 
     /// <summary>Every plant's hazard with its band. A kind with one plant borrows from all plants.</summary>
     public static IReadOnlyList<PooledHazard> Pool(IReadOnlyList<PlantLosses> plants, double level = 0.9)
@@ -71,7 +71,7 @@ public static class LeafHazards
             }
 
             var low = 0.0;
-            for (var i = 0; i < 40; i++)
+            for (var i = 0; i < 26; i++)
             {
                 var middle = (low + high) / 2;
                 (low, high) = Below(middle) < p ? (middle, high) : (low, middle);
@@ -102,11 +102,11 @@ public static class LeafHazards
             var mean = Math.Exp(middle - reach + 2 * reach * i / (Means - 1));
             for (var j = 0; j < Spreads; j++)
             {
-                // The coefficient of variation from 0.05 to 2, evenly in its logarithm; Cauchy density times the step.
-                var cv = 0.05 * Math.Pow(40, j / (Spreads - 1.0));
+                // The coefficient of variation from 0.05 to 3, evenly in its logarithm; Cauchy density times the step.
+                var cv = 0.05 * Math.Pow(60, j / (Spreads - 1.0));
                 var shape = 1 / (cv * cv);
                 var rate = shape / mean;
-                var log = Math.Log(cv / (1 + 4 * cv * cv));
+                var log = Math.Log(cv / (1 + cv * cv / 4));
                 foreach (var plant in plants)
                 {
                     log += SpecialFunctions.GammaLn(shape + plant.Losses) - SpecialFunctions.GammaLn(shape) + shape * Math.Log(rate) - (shape + plant.Losses) * Math.Log(rate + plant.LeafYears);
@@ -118,7 +118,7 @@ public static class LeafHazards
 
         var top = parts.Max(part => part.Log);
         var total = parts.Sum(part => Math.Exp(part.Log - top));
-        var kept = parts.Select(part => (Weight: Math.Exp(part.Log - top) / total, part.Shape, part.Rate)).Where(part => part.Weight > 1e-5).ToList();
+        var kept = parts.Select(part => (Weight: Math.Exp(part.Log - top) / total, part.Shape, part.Rate)).Where(part => part.Weight > 2e-4).ToList();
         var sum = kept.Sum(part => part.Weight);
         return [.. kept.Select(part => (part.Weight / sum, part.Shape, part.Rate))];
     }
