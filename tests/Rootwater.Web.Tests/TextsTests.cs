@@ -65,7 +65,7 @@ public sealed partial class TextsTests
         .Concat(PageList.First.Concat(PageList.Rest).Select(entry => entry.Word))
         .Concat(Names<BenchOrder>("Order")).Concat(Names<PlantState>("State")).Concat(Names<LeafSign>("Sign")).Concat(Names<LeafPart>("Part")).Concat(Names<LeafLoss>("Loss"))
         .Concat(Names<SpikeEnd>("End")).Concat(Names<Habit>("Habit")).Concat(Names<GrowthForm>("Form")).Concat(Names<Culture>("Culture")).Concat(Names<Propagation>("Raised"))
-        .Concat(Names<VirusTestMethod>("Method")).Concat(Names<VirusTestResult>("Result")).Concat(Names<Pouring>("Poured")).Concat(Names<ReadingOf>("Of")).Concat(Names<ReadingFrom>("From"))
+        .Concat(Names<QuarantineWait>("Wait")).Concat(Names<VirusTestMethod>("Method")).Concat(Names<VirusTestResult>("Result")).Concat(Names<Pouring>("Poured")).Concat(Names<ReadingOf>("Of")).Concat(Names<ReadingFrom>("From"))
         .Concat(Names<EntryKind>("Entry")).Concat(Names<YearMark>("Mark")).Concat(s_measured.Select(field => "Field" + field)).Concat(Names<WhenKnown>("Known")).Concat(WeeksPlot.Stack.Select(symbol => "Element" + symbol)).Concat(SheetWords())
         .Concat(["Fieldnameasreceived", "Fieldwildlocality"]);
 

@@ -52,12 +52,7 @@ public static class LeafCounts
             return LeafAlarm.None; // known, and done with
         }
 
-        var sheds = kind?.Leaves switch
-        {
-            LeafHabit.Deciduous => InSeason(kind, lost.When, southOfEquator),
-            LeafHabit.SemiDeciduous => newerGrowth || InSeason(kind, lost.When, southOfEquator),
-            _ => false,
-        };
+        var sheds = Sheds(kind, lost.When, newerGrowth, southOfEquator);
         if (lost.Cause is LeafLoss.Shed or LeafLoss.Age or LeafLoss.Unknown && sheds)
         {
             return LeafAlarm.None;
@@ -71,6 +66,17 @@ public static class LeafCounts
             _ => LeafAlarm.Look,
         };
     }
+
+    /// <summary>Whether a mark is only the colour in which leaves of this kind fall: yellow or pale, in or just before the season in which they do.</summary>
+    public static bool IsShedding(Kind? kind, LeafMark mark, bool newerGrowth, bool southOfEquator = false) =>
+        mark.Sign is LeafSign.Yellowing or LeafSign.Pale && Sheds(kind, mark.When, newerGrowth, southOfEquator);
+
+    private static bool Sheds(Kind? kind, DaySpan when, bool newerGrowth, bool southOfEquator) => kind?.Leaves switch
+    {
+        LeafHabit.Deciduous => InSeason(kind, when, southOfEquator),
+        LeafHabit.SemiDeciduous => newerGrowth || InSeason(kind, when, southOfEquator),
+        _ => false,
+    };
 
     // Leaves begin to fall a month before the rest itself.
     private static bool InSeason(Kind kind, DaySpan when, bool south) =>

@@ -111,6 +111,12 @@ public sealed record PlantLife
     public required IReadOnlyList<PlaceTime> Places { get; init; }
     public required IReadOnlyList<StatesTime> StatesOverTime { get; init; }
     public required IReadOnlyList<Quarantine> Quarantines { get; init; }
+
+    /// <summary>Of the quarantine that lasts; null outside one.</summary>
+    public QuarantineClock? Clock { get; init; }
+
+    /// <summary>Why it should not end yet; empty where it may, or outside one.</summary>
+    public IReadOnlyList<QuarantineWait> QuarantineWaits { get; init; } = [];
     public required IReadOnlyList<VirusTest> VirusTests { get; init; }
     public required IReadOnlyList<PestCheck> PestChecks { get; init; }
     public required IReadOnlyList<Given> Given { get; init; }

@@ -55,7 +55,9 @@ public sealed partial class PlantDesk(BenchDatabase database, FactLog log, TimeP
     {
         var story = FactJson.Read<PlantStory>(life.Life);
         var id = story.PlantId;
-        var card = (await PlantCards.ReadOneAsync(db, id, await TodayAsync(db, cancel), cancel))!;
+        var today = await TodayAsync(db, cancel);
+        var card = (await PlantCards.ReadOneAsync(db, id, today, cancel))!;
+        var apart = card.Quarantine;
         var places = await db.Places.ToDictionaryAsync(place => place.Id, place => place.Name, cancel);
         var parentId = story.Arrived!.Provenance?.ParentPlantId;
         var refs = (await db.Plants.Where(plant => plant.ParentPlantId == id || plant.Id == parentId)
@@ -81,6 +83,8 @@ public sealed partial class PlantDesk(BenchDatabase database, FactLog log, TimeP
                 move.PlaceId, places.GetValueOrDefault(move.PlaceId, "?"), move.When.EarliestDay, i + 1 < story.Moves.Count ? story.Moves[i + 1].When.EarliestDay : gone))],
             StatesOverTime = [.. story.States.Select(told => new StatesTime(told.When.EarliestDay, told.States))],
             Quarantines = story.Quarantines,
+            Clock = apart is null ? null : QuarantineRules.Clock(apart, today),
+            QuarantineWaits = apart is null ? [] : QuarantineRules.Waits(apart, story.PestChecks, new VirusWords(await db.Plants.ToListAsync(cancel), today).Standing(id), today),
             VirusTests = story.VirusTests,
             PestChecks = story.PestChecks,
             Given = await GivenAsync(db, id, cancel),

@@ -65,6 +65,19 @@ public abstract class PlantDeskTests : OnADatabase
     }
 
     [Fact]
+    public async Task A_quarantine_says_its_day_and_what_it_waits_for()
+    {
+        await StartAsync();
+        await WriteAsync(Told(Plant, new QuarantineBegun(Plant, 42, "new")), Told(Plant, new PestChecked(Plant, [], null)));
+
+        var life = (await Desks.Plants.GetAsync(Plant, Cancel))!;
+        life.Clock.ShouldBe(new QuarantineClock(1, 42, 42));
+        life.QuarantineWaits.ShouldBe([QuarantineWait.ClockRuns, QuarantineWait.PestChecks, QuarantineWait.VirusTests]);
+        await WriteAsync(Told(Plant, new QuarantineEnded(Plant, null)));
+        (await Desks.Plants.GetAsync(Plant, Cancel))!.Clock.ShouldBeNull();
+    }
+
+    [Fact]
     public async Task A_plant_of_known_parents_shows_each_founders_share()
     {
         await StartAsync();

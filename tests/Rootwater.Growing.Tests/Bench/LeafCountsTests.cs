@@ -65,6 +65,14 @@ public sealed class LeafCountsTests
         LeafCounts.Judge(Kinds.Find("soft-caned Dendrobium"), cane, lost, newerGrowth: false).ShouldBe(LeafAlarm.Look);
     }
 
+    [Theory]
+    [InlineData("deciduous Dendrobium", LeafSign.Yellowing, 11, true)]
+    [InlineData("deciduous Dendrobium", LeafSign.Yellowing, 6, false)]
+    [InlineData("deciduous Dendrobium", LeafSign.WaterSoaked, 11, false)]
+    [InlineData("Phalaenopsis", LeafSign.Yellowing, 11, false)]
+    public void Yellow_in_its_season_is_how_a_deciduous_leaf_falls(string kind, LeafSign sign, int month, bool sheds) =>
+        LeafCounts.IsShedding(Kinds.Find(kind), new LeafMark(DaySpan.On(new DateOnly(2025, month, 15)), sign, LeafPart.Whole, null), newerGrowth: false).ShouldBe(sheds);
+
     private static Growth Growth(IReadOnlyList<Leaf> leaves) => new() { Id = Guid.NewGuid(), Number = 1, Form = GrowthForm.Cane, Begun = null, Leaves = leaves, Spikes = [] };
 
     private static Leaf Leaf(int position, int seen, int? lost) => new()

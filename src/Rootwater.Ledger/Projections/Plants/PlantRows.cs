@@ -65,13 +65,20 @@ internal static class PlantRows
         where leaf.Lost is null
         select (growth, leaf);
 
-    private static List<string> LeafTrouble(PlantStory story) =>
-    [
-        .. Living(story).Where(pair => pair.Leaf.Marks.Count > 0)
-            .OrderBy(pair => pair.Leaf.Marks.Min(mark => Pressing(mark.Sign)))
-            .ThenByDescending(pair => pair.Leaf.Marks[^1].When.Latest)
-            .Select(pair => $"{NameOf(pair.Growth, pair.Leaf)}: {string.Join(", ", pair.Leaf.Marks.Select(mark => FactWords.Of(mark.Sign)).Distinct())}"),
-    ];
+    // A deciduous cane that yellows in its season is in no trouble.
+    private static List<string> LeafTrouble(PlantStory story)
+    {
+        var kind = Kinds.Find(story.Arrived!.Kind);
+        var newest = story.Growths.Where(growth => growth.Ended is null).Select(growth => growth.Number).DefaultIfEmpty().Max();
+        return
+        [
+            .. Living(story).Select(pair => (pair.Growth, pair.Leaf, Marks: pair.Leaf.Marks.Where(mark => !LeafCounts.IsShedding(kind, mark, pair.Growth.Number < newest)).ToList()))
+                .Where(leaf => leaf.Marks.Count > 0)
+                .OrderBy(leaf => leaf.Marks.Min(mark => Pressing(mark.Sign)))
+                .ThenByDescending(leaf => leaf.Marks[^1].When.Latest)
+                .Select(leaf => $"{NameOf(leaf.Growth, leaf.Leaf)}: {string.Join(", ", leaf.Marks.Select(mark => FactWords.Of(mark.Sign)).Distinct())}"),
+        ];
+    }
 
     // What spreads before what is lasting, what is lasting before what only looks bad. Common practice, no source.
     private static int Pressing(LeafSign sign) => sign switch
