@@ -6,7 +6,7 @@ namespace Rootwater.Browser.Tests;
 public sealed class BenchLooks(Browsers browsers, FixtureProgram program) : IClassFixture<Browsers>, IClassFixture<FixtureProgram>
 {
     public static TheoryData<string, Screen> Pages => new(
-        from page in new[] { "/bench", "/bench?view=table", "/bench?words=den&lost=true", "more", "/plants/17", "/plants/14", "/plants/18", "leaf sheet", "menu", "spike sheet", "refused" }
+        from page in new[] { "/bench", "/bench?view=table", "/bench?words=den&lost=true", "more", "/plants/17", "/plants/14", "/plants/18", "leaf sheet", "menu", "spike sheet", "refused", "/plants/new", "/plants/17/facts", "/plants/17/forget", "/readings?plant=17", "reading sheet", "/readings/logger", "/year", "/settings" }
         from screen in new[] { Screen.Phone, Screen.Laptop }
         select new TheoryDataRow<string, Screen>(page, screen));
 
@@ -39,6 +39,15 @@ public sealed class BenchLooks(Browsers browsers, FixtureProgram program) : ICla
                 await MenuAsync(page);
                 await page.GetByRole(AriaRole.Button, new() { Name = "Spike, buds, flowers" }).ClickAsync();
                 await page.GetByLabel("Buds", new() { Exact = true }).WaitForAsync();
+                break;
+            case "/plants/17/forget":
+                await page.GotoAsync(what);
+                await page.Locator("#sure:enabled").WaitForAsync();
+                break;
+            case "reading sheet":
+                await page.GoAsync("/readings");
+                await page.GetByRole(AriaRole.Button, new() { Name = "Read a pot" }).ClickAsync();
+                await page.Locator("dialog.entry[open]").WaitForAsync();
                 break;
             case "refused":
                 await MenuAsync(page);

@@ -89,7 +89,7 @@ public sealed class PlantJob(Browsers browsers, DemoProgram program) : IClassFix
 
         // Divided: one growth goes, the other stays; the child knows where it is from.
         await EnterAsync(page, "Division or keiki");
-        await page.GetByLabel("bulb 2").CheckAsync();
+        await page.GetByRole(AriaRole.Checkbox, new() { Name = "bulb 2" }).CheckAsync();
         await Button(page, "Save").ClickAsync();
         await Assertions.Expect(page.Locator("main")).ToContainTextAsync($"Taken from no. {number}");
         var child = Regex.Match(page.Url, "[0-9]+$").Value;
@@ -98,7 +98,7 @@ public sealed class PlantJob(Browsers browsers, DemoProgram program) : IClassFix
         await Assertions.Expect(Part(page, "bulb 1, leaf 1")).ToBeVisibleAsync();
 
         // Forgotten, with a preview that must be confirmed by the number.
-        await page.GoAsync($"/plants/{child}/forget");
+        await page.GotoAsync($"/plants/{child}/forget");
         await page.GetByLabel("To go on, type its number").FillAsync(child);
         await Button(page, "Forget it for good").ClickAsync();
         await Assertions.Expect(page.Locator("h1")).ToHaveTextAsync($"No. {child} is forgotten");
@@ -120,7 +120,7 @@ public sealed class PlantJob(Browsers browsers, DemoProgram program) : IClassFix
             await Assertions.Expect(page.Locator(".wrong")).ToContainTextAsync("base address \"lean-to\"");
             await page.Locator("#address").FillAsync("https://lean-to.local:5443/");
             await Button(page, "Save").ClickAsync();
-            await Assertions.Expect(page.GetByText("Saved")).ToBeVisibleAsync();
+            await Assertions.Expect(page.Locator(".tag", new() { HasText = "Saved" })).ToBeVisibleAsync();
             await page.GoAsync("/plants/1");
             await Assertions.Expect(page.Locator("#root")).ToContainTextAsync("ppm (0.5 scale)");
             await page.GoAsync("/water");
@@ -131,7 +131,7 @@ public sealed class PlantJob(Browsers browsers, DemoProgram program) : IClassFix
             await page.GoAsync("/settings");
             await page.GetByLabel("Conductivity").SelectOptionAsync("MillisiemensPerCm");
             await Button(page, "Save").ClickAsync();
-            await Assertions.Expect(page.GetByText("Saved")).ToBeVisibleAsync();
+            await Assertions.Expect(page.Locator(".tag", new() { HasText = "Saved" })).ToBeVisibleAsync();
         }
     }
 

@@ -59,6 +59,11 @@ public sealed class Reach(Browsers browsers, FixtureProgram program) : IClassFix
     [InlineData("/cupboard")]
     [InlineData("/cupboard/new")]
     [InlineData("/water")]
+    [InlineData("/bench")]
+    [InlineData("/plants/17")]
+    [InlineData("/plants/new")]
+    [InlineData("/readings")]
+    [InlineData("/year")]
     public async Task A_first_visit_loads_little_and_nothing_from_elsewhere(string what)
     {
         var page = await browsers.OpenAsync(program.Address, Screen.Phone);

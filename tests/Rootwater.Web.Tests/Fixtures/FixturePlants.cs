@@ -8,6 +8,9 @@ namespace Rootwater.Web.Tests.Fixtures;
 /// <summary>The desks of plants, facts, readings and the year on invented lives in memory; what pages write is kept for looking at.</summary>
 public sealed class FixturePlants : IPlantDesk, IFactDesk, INutrientLedger, IReadingDesk, IYearDesk, IPhotoDesk, ISettingsDesk
 {
+    // A picture of one pixel.
+    private static readonly byte[] s_dot = Convert.FromBase64String("iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==");
+
     private readonly List<PlantLife> _lives = [.. FixtureLives.All];
     private BenchSettings _settings = new("The lean-to", FixtureLives.Zone, FixtureLives.Today.ToDateTime(new TimeOnly(9, 30)), new ReadersUnits(), null);
 
@@ -160,7 +163,7 @@ public sealed class FixturePlants : IPlantDesk, IFactDesk, INutrientLedger, IRea
 
     Task<IReadOnlyList<PhotoView>> IPhotoDesk.ListAsync(Guid plantId, CancellationToken cancel) => Task.FromResult(_lives.First(life => life.Card.Id == plantId).Photos);
 
-    public Task<Stream?> OpenAsync(Guid photoId, PhotoSize size, CancellationToken cancel = default) => Task.FromResult<Stream?>(null);
+    public Task<Stream?> OpenAsync(Guid photoId, PhotoSize size, CancellationToken cancel = default) => Task.FromResult<Stream?>(new MemoryStream(s_dot));
 
     Task<BenchSettings> ISettingsDesk.GetAsync(CancellationToken cancel) => Task.FromResult(_settings);
 
