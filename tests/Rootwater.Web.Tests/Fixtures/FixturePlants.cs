@@ -36,7 +36,8 @@ public sealed class FixturePlants : IPlantDesk, IFactDesk, INutrientLedger, IRea
 
     public Task<PlantLife?> GetAsync(Guid plantId, CancellationToken cancel = default) => Task.FromResult(_lives.FirstOrDefault(life => life.Card.Id == plantId));
 
-    public Task<PlantLife?> GetByNumberAsync(int number, CancellationToken cancel = default) => Task.FromResult(_lives.FirstOrDefault(life => life.Card.Number == number));
+    public async Task<PlantLife?> GetByNumberAsync(int number, CancellationToken cancel = default) =>
+        _lives.FirstOrDefault(life => life.Card.Number == number) is { } life ? life with { Readings = await ListAsync(new ReadingQuery { PlantId = life.Card.Id }, cancel) } : null;
 
     public Task<int> NextNumberAsync(CancellationToken cancel = default) => Task.FromResult(37);
 

@@ -18,7 +18,6 @@ public enum BenchOrder
 public sealed partial class BenchPage
 {
     private IReadOnlyList<PlantCard>? _cards;
-    private IReadOnlyList<PlantCard>? _sole;
     private IReadOnlyList<Place> _places = [];
     private IReadOnlyList<string> _kinds = [];
 
@@ -30,6 +29,7 @@ public sealed partial class BenchPage
     [SupplyParameterFromQuery(Name = "trouble")] private string? InTrouble { get; set; }
     [SupplyParameterFromQuery] private string? Quarantine { get; set; }
     [SupplyParameterFromQuery] private string? Lost { get; set; }
+    [SupplyParameterFromQuery] private string? Sole { get; set; }
     [SupplyParameterFromQuery] private string? Order { get; set; }
     [SupplyParameterFromQuery(Name = "view")] private string? Shape { get; set; }
     [Inject] private PlantWords Say { get; set; } = null!;
@@ -40,7 +40,7 @@ public sealed partial class BenchPage
     /// <summary>What narrows the list, by name and value as it stands in the address.</summary>
     private IReadOnlyList<(string Name, string Value)> Chosen =>
     [
-        .. new (string Name, string? Value)[] { ("place", Place), ("kind", Kind), ("state", State), ("due", Due), ("trouble", InTrouble), ("quarantine", Quarantine), ("lost", Lost) }
+        .. new (string Name, string? Value)[] { ("place", Place), ("kind", Kind), ("state", State), ("due", Due), ("trouble", InTrouble), ("quarantine", Quarantine), ("lost", Lost), ("sole", Sole) }
             .Where(pair => !string.IsNullOrWhiteSpace(pair.Value)).Select(pair => (pair.Name, pair.Value!)),
     ];
 
@@ -65,6 +65,12 @@ public sealed partial class BenchPage
                 WithLost = Is(Lost),
             },
             Leaving);
+        if (Is(Sole))
+        {
+            var alone = (await Desk.SoleSpecimensAsync(Leaving)).Select(card => card.Id).ToHashSet();
+            cards = [.. cards.Where(card => alone.Contains(card.Id))];
+        }
+
         _cards = Sorted switch
         {
             BenchOrder.Number => [.. cards.OrderBy(card => card.Number)],
@@ -72,7 +78,6 @@ public sealed partial class BenchPage
             BenchOrder.Due => [.. cards.OrderByDescending(card => card.DaysOverdue ?? -1)],
             _ => cards,
         };
-        _sole = plain ? await Desk.SoleSpecimensAsync(Leaving) : null;
     });
 
     /// <summary>The same list in another shape.</summary>

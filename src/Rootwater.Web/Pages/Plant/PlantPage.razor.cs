@@ -25,6 +25,7 @@ public sealed partial class PlantPage
 
     [Parameter] public int Number { get; set; }
 
+    [Inject] private IHttpContextAccessor Context { get; set; } = null!;
     [Inject] private IPlantDesk Desk { get; set; } = null!;
     [Inject] private INutrientLedger Nutrients { get; set; } = null!;
     [Inject] private IReadingDesk ReadingDesk { get; set; } = null!;
@@ -45,9 +46,10 @@ public sealed partial class PlantPage
         if (_life is null)
             return;
         var id = _life.Card.Id;
+        PlantDoor.Lend(Context.HttpContext, _life);
         _today = (await Settings.GetAsync(Leaving)).Today;
         _weeks = await Nutrients.OfPlantAsync(id, cancel: Leaving);
-        _readings = await ReadingDesk.ListAsync(new ReadingQuery { PlantId = id, Most = 5000 }, Leaving);
+        _readings = _life.Readings;
         _window = await ReadingDesk.WindowAsync(id, Leaving);
         _chart = LifeChart.Of(_life, _today, Say, T);
         _mostMilligrams = _weeks.Select(week => WeeksPlot.Stack.Sum(symbol => WeeksPlot.Of(week, symbol))).DefaultIfEmpty(1).Max();
