@@ -31,9 +31,9 @@ internal static class ScaleRun
         {
             Say("facts", (await desks.Database.ReadAsync(db => db.Facts.CountAsync())).ToString(CultureInfo.InvariantCulture));
             var ids = (await desks.Plants.ListAsync()).Select(card => card.Id).ToList();
-            await TimeAsync("round", _ => desks.Rounds.TodayAsync());
             await TimeAsync("bench list", _ => desks.Plants.ListAsync());
             await TimeAsync("bench list, two words", _ => desks.Plants.ListAsync(new BenchQuery { Words = "window 1" }));
+            await TimeAsync("round", _ => desks.Rounds.TodayAsync());
             await TimeAsync("plant page", i => desks.Plants.GetAsync(ids[i * 7 % ids.Count]));
             await TimeAsync("nutrient ledger, a plant", i => desks.Nutrients.OfPlantAsync(ids[i * 11 % ids.Count]));
             await TimeAsync("nutrient ledger, the bench", _ => desks.Nutrients.OfBenchAsync(), 3);

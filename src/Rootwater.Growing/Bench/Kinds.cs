@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Globalization;
 
 namespace Rootwater.Growing.Bench;
@@ -5,7 +6,9 @@ namespace Rootwater.Growing.Bench;
 /// <summary>The habits of data/growing/kinds.csv.</summary>
 public static class Kinds
 {
+    private const int MostRemembered = 1000;
     private static readonly Lazy<IReadOnlyList<Kind>> s_all = new(Read);
+    private static readonly ConcurrentDictionary<string, Kind?> s_found = new(StringComparer.Ordinal);
 
     public static IReadOnlyList<Kind> All => s_all.Value;
 
@@ -15,6 +18,17 @@ public static class Kinds
     /// </summary>
     /// <param name="words">The kind as entered on the plant; a name by the code ("Phalaenopsis equestris") does as well.</param>
     public static Kind? Find(string words)
+    {
+        // Asked for every plant on every walk, while the words hardly ever change.
+        if (s_found.Count > MostRemembered)
+        {
+            s_found.Clear();
+        }
+
+        return s_found.GetOrAdd(words, Seek);
+    }
+
+    private static Kind? Seek(string words)
     {
         var given = Words(words).ToHashSet(StringComparer.OrdinalIgnoreCase);
         return All.Where(kind => Words(kind.Name).All(given.Contains)).MaxBy(kind => Words(kind.Name).Length);

@@ -26,14 +26,14 @@ public sealed class RoundDesk(BenchDatabase database, TimeProvider clock) : IRou
         var cans = await CansAsync(db, day, cards.Values, cancel);
         var canOf = Share(cans, walk.Stops.Where(stop => stop.Duty.Act == RoundAct.Feed && !done.ContainsKey(stop.Plant.PlantId) && cards.ContainsKey(stop.Plant.PlantId)), cards);
         var water = await SoftestAsync(db, cancel);
-        var air = (await RoundReader.AirSamplesAsync(db, day, cancel)).Where(sample => sample.Celsius is not null).ToList();
+        var air = await AirInHand.OfWeekAsync(db, day, cancel);
         return new RoundSheet
         {
             RoundId = round?.Id,
             AsOf = day,
             BenchName = bench.Name,
             Zone = bench.Zone,
-            AirTemperatureCelsius = air.Count > 0 ? air.MaxBy(sample => sample.At, StringComparer.Ordinal).Celsius : null,
+            AirTemperatureCelsius = air.Values.Where(place => place.LastAt is not null).MaxBy(place => place.LastAt, StringComparer.Ordinal)?.LastCelsius,
             Stops = [.. walk.Stops.Where(stop => cards.ContainsKey(stop.Plant.PlantId)).Select(stop => Stop(stop, cards[stop.Plant.PlantId], lives.GetValueOrDefault(stop.Plant.PlantId), done.GetValueOrDefault(stop.Plant.PlantId), canOf, water, day))],
             Cans = [.. cans.Select(can => can.ToRoundCan())],
             Proposals = [.. walk.Stops.Where(stop => cards.ContainsKey(stop.Plant.PlantId)).SelectMany(stop => Proposals(stop.Plant, cards[stop.Plant.PlantId], lives.GetValueOrDefault(stop.Plant.PlantId), air, day))],
@@ -85,7 +85,7 @@ public sealed class RoundDesk(BenchDatabase database, TimeProvider clock) : IRou
         };
     }
 
-    private static IEnumerable<StateProposal> Proposals(PlantOnRound plant, PlantCard card, LivesInHand.Signs? life, List<(Guid PlaceId, string At, double? Celsius, double? Humidity)> air, DateOnly day) => life is null ? [] : StateProposer.For(new PlantSigns
+    private static IEnumerable<StateProposal> Proposals(PlantOnRound plant, PlantCard card, LivesInHand.Signs? life, Dictionary<Guid, Air> air, DateOnly day) => life is null ? [] : StateProposer.For(new PlantSigns
     {
         PlantId = card.Id,
         Number = card.Number,
@@ -95,7 +95,7 @@ public sealed class RoundDesk(BenchDatabase database, TimeProvider clock) : IRou
         Growths = life.Growths,
         NewRootsOn = life.NewRootsOn,
         PottedOn = plant.PottedOn,
-        LowestCelsius = card.Place is { } place ? air.Where(sample => sample.PlaceId == place.Id).Select(sample => sample.Celsius).Min() : null,
+        LowestCelsius = card.Place is { } place ? air.GetValueOrDefault(place.Id)?.LowestCelsius : null,
     }, day).Select(proposed => new StateProposal(proposed.PlantId, proposed.Number, card.Name, proposed.State, proposed.Begins, proposed.Why));
 
     /// <summary>What was given or passed by on this walk, or outside any walk on its day; the last of several counts.</summary>

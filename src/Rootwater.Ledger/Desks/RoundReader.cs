@@ -9,7 +9,7 @@ namespace Rootwater.Ledger.Desks;
 internal static class RoundReader
 {
     /// <summary>How far back pourings and readings are followed: salt older than that has been leached, or read.</summary>
-    private const int Days = 90;
+    private const int Days = 60;
 
     // Water of which nobody said which. Common practice, no source: between rain and hard tap.
     private const double SomeWaterMicrosiemensPerCm = 100;
@@ -33,7 +33,7 @@ internal static class RoundReader
         var skips = (await db.Skips.Where(skip => skip.Day >= since && skip.Day <= day && (plantId == null || skip.PlantId == plantId))
             .Select(skip => new { skip.PlantId, skip.Day, skip.Reason, skip.FactId }).ToListAsync(cancel))
             .GroupBy(skip => skip.PlantId).ToDictionary(group => group.Key, group => group.MaxBy(skip => (skip.Day, skip.FactId))!);
-        var air = await AirAsync(db, day, cancel);
+        var climates = (await AirInHand.OfWeekAsync(db, day, cancel)).ToDictionary(place => place.Key, place => ClimateOf(place.Value));
         return
         [
             .. standing.Select(plant => new PlantOnRound
@@ -44,7 +44,7 @@ internal static class RoundReader
                 States = plant.Plant.States,
                 Pot = plant.Pot.ToPot(),
                 Setup = PotModels.TrySetupOf(plant.Pot),
-                Climate = plant.Plant.PlaceId is { } place ? air.GetValueOrDefault(place) ?? new PotClimate() : new PotClimate(),
+                Climate = plant.Plant.PlaceId is { } place ? climates.GetValueOrDefault(place) ?? new PotClimate() : new PotClimate(),
                 // Of this pot alone; what was poured before it was filled is gone with the old medium.
                 Entries = [.. entries[plant.Plant.Id].Where(entry => entry.On >= plant.Pot.FilledOn)],
                 PottedOn = plant.Pot.FilledOn,
@@ -117,31 +117,13 @@ internal static class RoundReader
         return poured.Concat(read).Concat(full.Select(skip => (skip.PlantId, (PotEntry)new SeenFull(skip.Day)))).ToLookup(pair => pair.Item1, pair => pair.Item2);
     }
 
-    /// <summary>Mean air of the last week by place, where it was read.</summary>
-    private static async Task<Dictionary<Guid, PotClimate>> AirAsync(LedgerContext db, DateOnly day, CancellationToken cancel)
+    private static PotClimate ClimateOf(Air air)
     {
-        var samples = await AirSamplesAsync(db, day, cancel);
-        return samples.GroupBy(sample => sample.PlaceId).ToDictionary(group => group.Key, group =>
+        var usual = new PotClimate();
+        return new PotClimate
         {
-            var celsius = group.Where(sample => sample.Celsius is not null).Select(sample => sample.Celsius!.Value).DefaultIfEmpty(new PotClimate().AirTemperatureCelsius).Average();
-            var humidity = group.Where(sample => sample.Humidity is not null).Select(sample => sample.Humidity!.Value * 100).DefaultIfEmpty(new PotClimate().RelativeHumidityPercent).Average();
-            return new PotClimate { AirTemperatureCelsius = Math.Clamp(celsius, 5, 40), RelativeHumidityPercent = Math.Clamp(humidity, 5, 100) };
-        });
-    }
-
-    /// <summary>Air of the last week: place, local time that sorts, °C, relative humidity 0 to 1.</summary>
-    public static async Task<List<(Guid PlaceId, string At, double? Celsius, double? Humidity)>> AirSamplesAsync(LedgerContext db, DateOnly day, CancellationToken cancel)
-    {
-        var since = day.AddDays(-7);
-        var from = FactWhen.ToStored(since.ToDateTime(TimeOnly.MinValue));
-        var to = FactWhen.ToStored(day.ToDateTime(new TimeOnly(23, 59)));
-        var typed = await db.TakenReadings.Where(reading => reading.Of == ReadingOf.Air && reading.PlaceId != null && string.Compare(reading.At, from) >= 0 && string.Compare(reading.At, to) <= 0)
-            .Select(reading => new { PlaceId = reading.PlaceId!.Value, reading.At, reading.TemperatureCelsius, reading.RelativeHumidity }).ToListAsync(cancel);
-        var logged = await db.AirDays.Where(air => air.Day >= since && air.Day <= day).ToListAsync(cancel);
-        return
-        [
-            .. typed.Select(reading => (reading.PlaceId, reading.At, reading.TemperatureCelsius, reading.RelativeHumidity)),
-            .. logged.SelectMany(air => air.Samples.Select(sample => (air.PlaceId, FactWhen.ToStored(air.Day.ToDateTime(TimeOnly.MinValue).AddMinutes(sample.Minute)), sample.TemperatureCelsius, sample.RelativeHumidity))),
-        ];
+            AirTemperatureCelsius = Math.Clamp(air.MeanCelsius ?? usual.AirTemperatureCelsius, 5, 40),
+            RelativeHumidityPercent = Math.Clamp(air.MeanHumidity * 100 ?? usual.RelativeHumidityPercent, 5, 100),
+        };
     }
 }
