@@ -44,6 +44,8 @@ public sealed class ExchangeLooks(Browsers browsers, DemoProgram program) : ICla
     private static async Task UploadAsync(IPage page, string csv)
     {
         await page.GetByLabel("What the rows are").SelectOptionAsync("plant.noted");
+        // A file put in before the page is tied to its circuit would be seen by nobody.
+        await page.Locator("#file:not([disabled])").WaitForAsync();
         await page.GetByLabel("CSV file").SetInputFilesAsync(new FilePayload { Name = "notes.csv", MimeType = "text/csv", Buffer = Encoding.UTF8.GetBytes(csv) });
         await page.GetByLabel("plantId", new() { Exact = true }).SelectOptionAsync("Tag");
         await page.GetByRole(AriaRole.Button, new() { Name = "Show what it would do" }).ClickAsync();

@@ -53,8 +53,14 @@ public sealed class PhotoStore(string folder)
     /// <summary>For good; for pictures that no fact names any more.</summary>
     public void Remove(string sha256)
     {
-        File.Delete(PathOf(sha256, thumbnail: false));
-        File.Delete(PathOf(sha256, thumbnail: true));
+        foreach (var path in (string[])[PathOf(sha256, thumbnail: false), PathOf(sha256, thumbnail: true)])
+        {
+            // A picture that is gone already, folder and all, is as good as removed.
+            if (File.Exists(path))
+            {
+                File.Delete(path);
+            }
+        }
     }
 
     /// <summary>All hashes that lie here.</summary>

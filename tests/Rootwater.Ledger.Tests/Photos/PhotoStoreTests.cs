@@ -46,6 +46,19 @@ public sealed class PhotoStoreTests : IDisposable
         (await store.IsSoundAsync(picture.Sha256, Cancel)).ShouldBeFalse();
     }
 
+    [Fact]
+    public async Task Removing_takes_a_picture_with_its_thumbnail_and_minds_nothing_that_is_gone()
+    {
+        var store = new PhotoStore(_folder.FullName);
+        var picture = await PictureCleaner.CleanAsync(new MemoryStream(Pictures.Jpeg()), cancel: Cancel);
+        await store.KeepAsync(picture, Cancel);
+        store.Remove(picture.Sha256);
+        store.Remove(picture.Sha256);
+        store.Remove(new string('c', 64));
+        store.All().ShouldBeEmpty();
+        _folder.EnumerateFiles("*", SearchOption.AllDirectories).ShouldBeEmpty();
+    }
+
     [Theory]
     [InlineData("../../etc/passwd")]
     [InlineData("")]
