@@ -17,6 +17,8 @@ internal sealed class Grown(int number, Random random)
     public int Number { get; } = number;
     public Guid Id { get; } = LargeBench.New(6, number);
 
+    public Guid Pot { get; private set; }
+
     public IEnumerable<FactPayload> Arrives(Guid place, Guid want)
     {
         yield return new PlantArrived(Id, Number, $"Inventia exemplaris {random.Next(90)}", _oneStem ? "strap-leaved" : "bulbous", _oneStem ? Habit.Monopodial : Habit.Sympodial, new Provenance { Source = "a grower", Price = 12, Currency = "EUR" });
@@ -145,7 +147,7 @@ internal sealed class Grown(int number, Random random)
 
     private PlantPotted Potted() => new(Id, new Pot
     {
-        Id = NextId(),
+        Id = Pot = NextId(),
         Culture = Culture.Wicking,
         Medium = "expanded clay",
         MediumLitres = 1,

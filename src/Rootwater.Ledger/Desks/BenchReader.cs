@@ -49,11 +49,14 @@ internal static class BenchReader
     }
 
     /// <summary>The plants that stand in pots, in walking order: by place, then by the number on the tag.</summary>
-    public static async Task<List<Standing>> StandingAsync(LedgerContext db, CancellationToken cancel)
+    /// <param name="db">The bench.</param>
+    /// <param name="cancel">Stops reading.</param>
+    /// <param name="only">This plant alone when not null; its place on the walk is then not known.</param>
+    public static async Task<List<Standing>> StandingAsync(LedgerContext db, CancellationToken cancel, Guid? only = null)
     {
         var rows = await (
             from plant in db.Plants
-            where plant.LostOn == null
+            where plant.LostOn == null && (only == null || plant.Id == only)
             join pot in db.Pots on plant.Id equals pot.PlantId
             where pot.LeftOn == null
             join place in db.Places on plant.PlaceId equals place.Id into places

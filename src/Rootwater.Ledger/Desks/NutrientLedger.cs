@@ -34,10 +34,21 @@ public sealed class NutrientLedger(BenchDatabase database) : INutrientLedger
 
         var cans = (await contents.ToListAsync(cancel)).ToDictionary(can => can.CanId);
         var waters = new WaterNutrients(await db.WaterReports.ToListAsync(cancel));
-        var weeks = new Dictionary<Guid, Dictionary<DateOnly, Week>>();
-        await foreach (var pour in poured.Select(feeding => new { feeding.PlantId, feeding.Day, feeding.What, feeding.CanId, feeding.WaterId, feeding.Millilitres }).AsAsyncEnumerable().WithCancellation(cancel))
+        var measured = (await readings.Select(reading => new { PlantId = reading.PlantId!.Value, reading.At, PH = reading.PH!.Value }).ToListAsync(cancel))
+            .ToLookup(reading => reading.PlantId, reading => (Day: DateOnly.ParseExact(reading.At.AsSpan(0, 10), "yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture), reading.PH));
+        var told = new Dictionary<Guid, IReadOnlyList<NutrientWeek>>();
+        // Plant after plant: a large bench has a quarter of a million weeks, and not all of them are held while they are summed.
+        var (plant, weeks) = (Guid.Empty, new Dictionary<DateOnly, Week>());
+        await foreach (var pour in poured.OrderBy(feeding => feeding.PlantId).Select(feeding => new { feeding.PlantId, feeding.Day, feeding.What, feeding.CanId, feeding.WaterId, feeding.Millilitres })
+            .AsAsyncEnumerable().WithCancellation(cancel))
         {
-            var week = Of(pour.PlantId, pour.Day);
+            if (pour.PlantId != plant)
+            {
+                Close();
+                plant = pour.PlantId;
+            }
+
+            var week = Of(pour.Day);
             if (pour.What == Pouring.Feed && pour.CanId is { } canId && cans.TryGetValue(canId, out var can))
             {
                 week.Feed(can.MgPerLitre, can.EcMicrosiemensPerCm, pour.Millilitres);
@@ -48,16 +59,7 @@ public sealed class NutrientLedger(BenchDatabase database) : INutrientLedger
             }
         }
 
-        foreach (var reading in await readings.Select(reading => new { reading.PlantId, reading.At, reading.PH }).ToListAsync(cancel))
-        {
-            var day = DateOnly.ParseExact(reading.At.AsSpan(0, 10), "yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture);
-            if (day >= first && day <= last && weeks.TryGetValue(reading.PlantId!.Value, out var line) && line.TryGetValue(Monday(day), out var week))
-            {
-                week.Measured(reading.PH!.Value);
-            }
-        }
-
-        if (plantId is { } one)
+        if (plantId is { } one && weeks.Count > 0)
         {
             // One plant's forecasts are a few hundred lines of JSON; the whole bench's in ten years are not read for a table.
             var kind = FactKinds.NameOf<RootForecastBelieved>();
@@ -67,26 +69,37 @@ public sealed class NutrientLedger(BenchDatabase database) : INutrientLedger
             {
                 if (FactKinds.Read(fact.Kind, fact.Version, fact.Payload) is RootForecastBelieved { Moments.Count: > 0 } believed && days.TryGetValue(believed.FeedFactId, out var day))
                 {
-                    Of(one, day).Believed(believed.MeanPH(7));
+                    Of(day).Believed(believed.MeanPH(7));
                 }
             }
         }
 
-        var told = new Dictionary<Guid, IReadOnlyList<NutrientWeek>>(weeks.Count);
-        foreach (var (plant, line) in weeks)
-        {
-            told[plant] = [.. line.OrderBy(pair => pair.Key).Select(pair => pair.Value.ToView(pair.Key))];
-            line.Clear(); // a large bench has a quarter of a million weeks: not all of them twice
-            line.TrimExcess();
-        }
-
+        Close();
         return told;
 
-        Week Of(Guid plant, DateOnly day)
+        Week Of(DateOnly day)
         {
-            ref var line = ref CollectionsMarshal.GetValueRefOrAddDefault(weeks, plant, out _);
-            ref var week = ref CollectionsMarshal.GetValueRefOrAddDefault(line ??= [], Monday(day), out _);
+            ref var week = ref CollectionsMarshal.GetValueRefOrAddDefault(weeks, Monday(day), out _);
             return week ??= new Week();
+        }
+
+        void Close()
+        {
+            if (weeks.Count == 0)
+            {
+                return;
+            }
+
+            foreach (var (day, ph) in measured[plant])
+            {
+                if (day >= first && day <= last && weeks.TryGetValue(Monday(day), out var week))
+                {
+                    week.Measured(ph);
+                }
+            }
+
+            told[plant] = [.. weeks.OrderBy(pair => pair.Key).Select(pair => pair.Value.ToView(pair.Key))];
+            weeks.Clear();
         }
     }
 

@@ -42,9 +42,8 @@ internal static class PlantCards
     /// <summary>One plant's card, lost or not; null where there is none.</summary>
     public static async Task<PlantCard?> ReadOneAsync(LedgerContext db, Guid plantId, DateOnly asOf, CancellationToken cancel)
     {
-        // Kin may stand anywhere on the bench: a few hundred rows at most.
-        var plants = await db.Plants.ToListAsync(cancel);
-        if (plants.Find(row => row.Id == plantId) is not { } plant)
+        var kin = await KinAsync(db, plantId, cancel);
+        if (kin.Find(row => row.Id == plantId) is not { } plant)
         {
             return null;
         }
@@ -52,7 +51,25 @@ internal static class PlantCards
         var place = plant.PlaceId is { } at ? await db.Places.FirstOrDefaultAsync(row => row.Id == at, cancel) : null;
         var pot = await db.Pots.FirstOrDefaultAsync(row => row.PlantId == plantId && row.LeftOn == null, cancel);
         var creeping = await CreepingAsync(db, [plant], asOf, cancel);
-        return Card(plant, pot, place is null ? null : ToPlace(place), new VirusWords(plants, asOf), creeping.GetValueOrDefault(plantId), Overdue(await RoundReader.PlanAsync(db, asOf, plantId, cancel)));
+        return Card(plant, pot, place is null ? null : ToPlace(place), new VirusWords(kin, asOf), creeping.GetValueOrDefault(plantId), Overdue(await RoundReader.PlanAsync(db, asOf, plantId, cancel)));
+    }
+
+    /// <summary>A plant with all of one flesh: up to the first mother that is known, and down to all that was taken from any of them.</summary>
+    private static async Task<List<PlantRow>> KinAsync(LedgerContext db, Guid plantId, CancellationToken cancel)
+    {
+        var kin = new Dictionary<Guid, PlantRow>();
+        for (Guid? next = plantId; next is { } id && !kin.ContainsKey(id) && await db.Plants.FirstOrDefaultAsync(row => row.Id == id, cancel) is { } row; next = row.ParentPlantId)
+        {
+            kin[id] = row;
+        }
+
+        for (var mothers = kin.Values.SelectMany(row => new[] { row.Id, row.ParentPlantId ?? row.Id }).Distinct().ToList(); mothers.Count > 0;)
+        {
+            var daughters = (await db.Plants.Where(row => row.ParentPlantId != null && mothers.Contains(row.ParentPlantId.Value)).ToListAsync(cancel)).FindAll(row => kin.TryAdd(row.Id, row));
+            mothers = daughters.ConvertAll(row => row.Id);
+        }
+
+        return [.. kin.Values];
     }
 
     private static Dictionary<Guid, int> Overdue(WalkPlan walk) =>

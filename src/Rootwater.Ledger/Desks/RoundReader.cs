@@ -21,7 +21,7 @@ internal static class RoundReader
     /// <param name="cancel">Stops reading.</param>
     public static async Task<WalkPlan> PlanAsync(LedgerContext db, DateOnly day, Guid? plantId, CancellationToken cancel)
     {
-        var standing = (await BenchReader.StandingAsync(db, cancel)).Where(plant => plantId is null || plant.Plant.Id == plantId).ToList();
+        var standing = await BenchReader.StandingAsync(db, cancel, plantId);
         return RoundPlanner.Plan(await PlantsAsync(db, standing, day, plantId, cancel), day);
     }
 
