@@ -60,7 +60,12 @@ public class PotFitBenchmark
         var litres = 0.4 + 1.6 * random.NextDouble();
         var setup = new PotSetup
         {
-            Id = new Guid(number + 1, 0, 0, [0, 0, 0, 0, 0, 0, 0, 0]), Medium = Media.All[number % Media.All.Count], MediumLitres = litres, ReservoirLitres = 0.4 * litres, Culture = Culture.Wicking, LeafAreaSquareMetres = 0.03 * litres,
+            Id = new Guid(number + 1, 0, 0, [0, 0, 0, 0, 0, 0, 0, 0]),
+            Medium = Media.All[number % Media.All.Count],
+            MediumLitres = litres,
+            ReservoirLitres = 0.4 * litres,
+            Culture = Culture.Wicking,
+            LeafAreaSquareMetres = 0.03 * litres,
         };
         var truth = new PotParameters { ExchangeFactor = Factor(0.7), WaterLossFactor = Factor(0.4), UptakeFactor = Factor(0.7), RestingPHShift = 0.4 * (2 * random.NextDouble() - 1), SaltFactor = Factor(0.5) };
         PotEvent[] events = [.. Enumerable.Range(1, 5).Select(week => new PotEvent(PotEventKind.Refill, week * 168, setup.ReservoirLitres + 0.5 * setup.HeldLitres, s_poured))];

@@ -1,6 +1,6 @@
 using System.Globalization;
-using Rootwater.Growing.Bench;
 using Microsoft.EntityFrameworkCore;
+using Rootwater.Growing.Bench;
 using Rootwater.Ledger.Facts;
 using Rootwater.Ledger.Projections;
 

@@ -9,7 +9,12 @@ public sealed class RepottingTests
 
     private static RepottingCandidate Pot(string medium = "bark-mix", double? years = null, Expected? left = null, bool roots = true, bool flower = false) => new()
     {
-        Setup = Samples.WickingClay with { Medium = Media.ById(medium) }, Name = "17", PottedOn = years is { } age ? s_today.AddDays(-(int)(365.25 * age)) : null, BaseLeft = left, NewRoots = roots, InFlower = flower,
+        Setup = Samples.WickingClay with { Medium = Media.ById(medium) },
+        Name = "17",
+        PottedOn = years is { } age ? s_today.AddDays(-(int)(365.25 * age)) : null,
+        BaseLeft = left,
+        NewRoots = roots,
+        InFlower = flower,
     };
 
     private static RepottingAdvice Judge(RepottingCandidate pot) => Repotting.Judge([pot], s_today).Single();

@@ -43,7 +43,7 @@ public sealed class RoundRulesTests
     public void Without_a_want_nobody_knows_the_feed_and_it_gets_water() => Judge(Shelf.Plant() with { FeedEcMicrosiemensPerCm = null }).Act.ShouldBe(RoundAct.PlainWater);
 
     [Fact]
-    public void A_reservoir_reckoned_nearly_full_is_looked_at_first() => 
+    public void A_reservoir_reckoned_nearly_full_is_looked_at_first() =>
         Judge(Shelf.Plant() with { Climate = new() { AirTemperatureCelsius = 14, RelativeHumidityPercent = 80 } }).Sign.ShouldBe("look first");
 
     [Fact]

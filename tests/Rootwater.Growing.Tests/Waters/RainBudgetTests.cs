@@ -9,7 +9,12 @@ public sealed class RainBudgetTests
 
     private static RainBudgetRequest Request(double today, params (int Year, int Day, double Millimetres)[] rain) => new()
     {
-        RoofSquareMetres = 10, RunOffShare = 0.8, FirstFlushMillimetres = 0.5, BarrelLitres = 200, LitresToday = today, Today = s_today,
+        RoofSquareMetres = 10,
+        RunOffShare = 0.8,
+        FirstFlushMillimetres = 0.5,
+        BarrelLitres = 200,
+        LitresToday = today,
+        Today = s_today,
         RainMillimetres = new[] { 2024, 2025, 2026 }.SelectMany(year => Enumerable.Range(0, 30).Select(day => (Year: year, Day: day)))
             .ToDictionary(each => new DateOnly(each.Year, 5, 1).AddDays(each.Day), each => rain.Where(one => one.Year == each.Year && one.Day == each.Day).Sum(one => one.Millimetres)),
         Wanted = new Dictionary<DateOnly, double> { [s_today.AddDays(7)] = 60, [s_today.AddDays(14)] = 60 },

@@ -21,8 +21,14 @@ public sealed class FactSheetTests
     {
         var cells = new Dictionary<string, string?>
         {
-            ["plantId"] = Guid.CreateVersion7().ToString(), ["pot.id"] = Guid.CreateVersion7().ToString(), ["pot.culture"] = "Wicking", ["pot.medium"] = "clay", ["pot.mediumLitres"] = "1",
-            ["pot.reservoirLitres"] = "0.3", ["pot.feedMillilitres"] = "200", ["pot.feedEveryDays"] = "7",
+            ["plantId"] = Guid.CreateVersion7().ToString(),
+            ["pot.id"] = Guid.CreateVersion7().ToString(),
+            ["pot.culture"] = "Wicking",
+            ["pot.medium"] = "clay",
+            ["pot.mediumLitres"] = "1",
+            ["pot.reservoirLitres"] = "0.3",
+            ["pot.feedMillilitres"] = "200",
+            ["pot.feedEveryDays"] = "7",
         };
         var refused = new List<string>();
         FactSheet.Of("plant.potted")!.Read(cells.GetValueOrDefault, (column, _, _) => refused.Add(column)).ShouldNotBeNull();

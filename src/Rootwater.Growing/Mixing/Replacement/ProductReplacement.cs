@@ -92,7 +92,7 @@ public static class ProductReplacement
         {
             var outcome = CanPlanner.Plan(request with { Cupboard = [.. request.Cupboard.Where(item => item.Product.Id != offer.Id), new SupplyItem(offer, [Package(offer)])] }, progress, cancel);
             var miss = Miss(outcome);
-            
+
             // By what is left, for a small dose goes in as a concentrate.
             var uses = outcome.Plan is { } plan && plan.GramsLeftAfter.TryGetValue(offer.Id, out var left) && left < PackageGrams - 1e-6;
             if (uses && (miss < missNow - 1e-6 || (Math.Abs(miss - missNow) <= 1e-6 && outcome.Plan?.Cost < now.Plan?.Cost)))

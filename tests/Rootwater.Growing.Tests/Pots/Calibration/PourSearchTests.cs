@@ -14,7 +14,13 @@ public sealed class PourSearchTests
 
     private static GroupPourRequest Group(params ServedPot[] pots) => new()
     {
-        Pots = pots, FeedMolPerKgWater = Samples.MixedFeed, WaterMolPerKgWater = Samples.Rain, Feeds = 3, PourPH = [5.0, 5.6, 6.2, 6.8], Strengths = [1, 0.5], LeachEvery = [0, 2],
+        Pots = pots,
+        FeedMolPerKgWater = Samples.MixedFeed,
+        WaterMolPerKgWater = Samples.Rain,
+        Feeds = 3,
+        PourPH = [5.0, 5.6, 6.2, 6.8],
+        Strengths = [1, 0.5],
+        LeachEvery = [0, 2],
     };
 
     [Fact]
