@@ -27,7 +27,7 @@ public sealed class RoundLooks(Browsers browsers, DemoProgram program) : IClassF
     {
         using var client = new HttpClient { BaseAddress = new Uri(program.Address) };
         var sheet = await client.GetFromJsonAsync<JsonElement>("/api/round", Cancel);
-        var stop = sheet.GetProperty("stops").EnumerateArray().First(each => each.GetProperty("due").GetBoolean());
+        var stop = sheet.GetProperty("stops").EnumerateArray().First(each => each.GetProperty("due").GetBoolean() && !IsDone(each));
         var plant = stop.GetProperty("plant");
         var id = plant.GetProperty("id").GetGuid();
         if (stop.GetProperty("growths").EnumerateArray().Sum(growth => growth.GetProperty("leaves").GetArrayLength()) < 3)
@@ -42,6 +42,10 @@ public sealed class RoundLooks(Browsers browsers, DemoProgram program) : IClassF
 
         return plant.GetProperty("number").GetInt32();
     }
+
+    // Another test of this class may have given it already: they share a bench.
+    private static bool IsDone(JsonElement stop) =>
+        (stop.TryGetProperty("doneFactId", out var done) && done.ValueKind != JsonValueKind.Null) || (stop.TryGetProperty("skipped", out var skipped) && skipped.ValueKind != JsonValueKind.Null);
 
     [Theory]
     [InlineData(Screen.Phone)]

@@ -8,6 +8,7 @@ namespace Rootwater.Growing.Tests.Pots.Calibration;
 /// The whole table of docs/science/calibration.md: 500 pots for each of four media, with the fitted model and with a richer one. Minutes long, so only when asked:
 /// <c>ROOTWATER_SWEEP_POTS=500 nice tests/Rootwater.Growing.Tests/bin/Release/net10.0/Rootwater.Growing.Tests -explicit only -class '*CoverageSweep' -showLiveOutput</c>.
 /// </summary>
+[Trait("Length", "sweep")]
 public sealed class CoverageSweep(ITestOutputHelper output)
 {
     private static int Seed => int.TryParse(Environment.GetEnvironmentVariable("ROOTWATER_SWEEP_SEED"), out var seed) ? seed : 0;
