@@ -28,7 +28,8 @@ public abstract class TwoDevicesTests : OnADatabase
         (await Desks.Mixing.GetCanAsync(can, Cancel))!.LitresLeft.ShouldBe(5 - 2 * Each * 0.01, 1e-9);
         foreach (var device in new[] { "laptop", "phone" })
         {
-            var sequence = await Desks.Database.ReadAsync(db => db.Facts.Where(fact => fact.Device == device).OrderBy(fact => fact.Position).Select(fact => fact.Sequence).ToListAsync(Cancel), Cancel);
+            // The root forecasts that go along with the feeds are the program's own and carry no count of the device.
+            var sequence = await Desks.Database.ReadAsync(db => db.Facts.Where(fact => fact.Device == device && fact.Sequence != 0).OrderBy(fact => fact.Position).Select(fact => fact.Sequence).ToListAsync(Cancel), Cancel);
             sequence.ShouldBe(Enumerable.Range(1, 2 * Each).Select(number => (long)number), "each device's own order is kept");
         }
 
