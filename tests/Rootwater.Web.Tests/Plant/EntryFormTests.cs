@@ -143,7 +143,7 @@ public sealed class EntryFormTests
             new LeafSeen(plant, stem.Id, leaf, 5, false), new GrowthSeen(plant, stem.Id, 1, GrowthForm.Stem, true), new NewRootsSeen(plant, stem.Id, 3),
             new SpikeSeen(plant, stem.Id, spike, 40), new SpikeMeasured(plant, spike, 120, 6), new BloomOpened(plant, spike), new BloomOver(plant, spike),
             new BloomDescribed(plant, spike, 4, 28, 31, "faint"), new SpikeEnded(plant, spike, SpikeEnd.Blasted, "too dry"), new PlantNoted(plant, "The wick had slipped."),
-            new PlantMoved(plant, FixtureLives.Hanging.Id), new PlantDetermined(plant, "Phalaenopsis equestris", "in flower"), new PlantParentage(plant, "a", "b"),
+            new PlantMoved(plant, FixtureLives.Hanging.Id), new PlantDetermined(plant, "Phalaenopsis equestris", "in flower"), new PlantParentage(plant, "Phalaenopsis equestris", "Phalaenopsis aphrodite"),
             new WrongArrival(plant, "one", "another", null), new VirusTested(plant, "CymMV", VirusTestMethod.Elisa, VirusTestResult.Unclear, null), new PlantLost(plant, "rot", "smelled"),
             new ReadingTaken { ReadingId = FixtureLives.Id(5), Of = ReadingOf.Runoff, PlantId = plant, PotId = FixtureLives.Id(170), EcMicrosiemensPerCm = 1230, PH = 6.35, TemperatureCelsius = 17.5, LevelShare = 0.5, Note = "after rain" },
         ];
