@@ -139,7 +139,8 @@ internal static partial class SingleNameReader
             return char.ToUpperInvariant(written[0]) + written[1..];
         }
 
-        if (OrchidGenera.ByAbbreviation(written + ".") is { } withoutStop && OrchidGenera.ByName(written) is null)
+        // One letter without its stop may stand for anything.
+        if (written.Length > 1 && OrchidGenera.ByAbbreviation(written + ".") is { } withoutStop && OrchidGenera.ByName(written) is null)
         {
             cursor.Say(NameFault.AbbreviationExpanded, Severity.Note, written, $"{written} is read as {withoutStop.Name}; an abbreviation takes a full stop.");
             return withoutStop.Name;
