@@ -72,6 +72,11 @@ internal static class FactWords
         CanRepaired said => "put right with " + string.Join(", ", said.Additions.Select(each => Say($"{each.Amount:0.###} {each.Unit} {each.What}"))),
         CanRepairUndone => "repair taken back",
         RootForecastBelieved => "root forecast believed",
+        TrialRegistered said => $"trial registered: {said.Question}",
+        TrialLooked said => Say($"trial looked at ({said.Share * 100:0} % of its length): {said.Result.Words}"),
+        TrialEnded said => $"trial ended: {said.Result.Words}",
+        TrialStopped said => $"trial stopped: {said.Why}",
+        TrialDeparted said => $"otherwise than registered: {said.What}",
         LotWeighed said => Say($"{said.GramsLeft:0.##} g left"),
         _ => FactKinds.Write(payload).Kind.Replace('.', ' '),
     };
