@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using Rootwater.Ledger.Desks;
 using Rootwater.Ledger.Mappings;
 using Rootwater.Ledger.Postgres;
 using Rootwater.Ledger.Projections;
@@ -36,6 +37,9 @@ public sealed record LedgerOptions
 public abstract class BenchDatabase : IAsyncDisposable
 {
     private readonly SemaphoreSlim _writing = new(1, 1);
+
+    /// <summary>What readings have taught of the pots, for whoever forecasts; null until they were fitted. Derived from the facts and kept nowhere.</summary>
+    internal LearnedPots? Learned { get; set; }
 
     /// <summary>The file, or the server and database, as messages name it; never a password.</summary>
     public abstract string Name { get; }
@@ -86,6 +90,7 @@ public abstract class BenchDatabase : IAsyncDisposable
         cancel.ThrowIfCancellationRequested();
         await using var db = CreateContext();
         db.ChangeTracker.QueryTrackingBehavior = QueryTrackingBehavior.NoTracking;
+        db.Learned = Learned;
         return await read(db);
     });
 

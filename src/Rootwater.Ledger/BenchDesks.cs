@@ -20,6 +20,7 @@ public sealed class BenchDesks : IAsyncDisposable
         Time = new BenchTime(database, clock);
         Import = new FactImport(database);
         Facts = new FactDesk(database, Log, clock);
+        _learning = new PotLearningDesk(database, Facts, clock);
         var photos = new PhotoDesk(database, Facts, clock);
         Photos = photos;
         Plants = new PlantDesk(database, Log, clock) { RemovePictures = (hashes, _) => photos.RemoveAsync(hashes) };
@@ -30,12 +31,15 @@ public sealed class BenchDesks : IAsyncDisposable
         Exchange = new ExchangeDesk(database, Log, Plants, Photos, Mixing, Settings, clock);
     }
 
+    private readonly PotLearningDesk _learning;
+
     public BenchDatabase Database { get; }
     public FactLog Log { get; }
     public IMixingDesk Mixing { get; }
     public ICupboardDesk Cupboard { get; }
     public IWaterDesk Water { get; }
     public IPotDesk Pots { get; }
+    public IPotLearningDesk Learning => _learning;
     public IBackupDesk Backups { get; }
     public ISettingsDesk Settings { get; }
     public BenchTime Time { get; }
@@ -69,7 +73,11 @@ public sealed class BenchDesks : IAsyncDisposable
         return new BenchDesks(database, clock ?? TimeProvider.System, device);
     }
 
-    public ValueTask DisposeAsync() => Database.DisposeAsync();
+    public ValueTask DisposeAsync()
+    {
+        _learning.Dispose();
+        return Database.DisposeAsync();
+    }
 }
 
 /// <summary>The desks as services.</summary>
@@ -82,6 +90,7 @@ public static class BenchServices
         .AddSingleton(_ => desks.Cupboard)
         .AddSingleton(_ => desks.Water)
         .AddSingleton(_ => desks.Pots)
+        .AddSingleton(_ => desks.Learning)
         .AddSingleton(_ => desks.Backups)
         .AddSingleton(_ => desks.Settings)
         .AddSingleton(_ => desks.Readings)

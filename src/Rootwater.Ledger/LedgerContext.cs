@@ -1,5 +1,6 @@
 using System.Text.RegularExpressions;
 using Microsoft.EntityFrameworkCore;
+using Rootwater.Ledger.Desks;
 using Rootwater.Ledger.Facts;
 using Rootwater.Ledger.Mappings;
 using Rootwater.Ledger.Projections;
@@ -37,6 +38,9 @@ public abstract partial class LedgerContext(DbContextOptions options) : DbContex
 
     /// <summary>Plants being written about in this context.</summary>
     internal Stories Stories => field ??= new Stories(this);
+
+    /// <summary>What readings have taught of the pots; null where nobody has fitted them.</summary>
+    internal LearnedPots? Learned { get; set; }
 
     /// <summary>For writing many rows at once: changes are looked for when they are sent, not at every look into what is tracked.</summary>
     internal void TrackUntilSent() => ChangeTracker.AutoDetectChangesEnabled = false;

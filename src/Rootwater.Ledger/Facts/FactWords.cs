@@ -55,6 +55,7 @@ internal static class FactWords
         RoundBegun said => $"round of {said.AsOf:yyyy-MM-dd} begun",
         RoundEnded => "round ended",
         ReadingTaken said => $"{Of(said.Of)}: {Reading(said)}",
+        MediumSoaked said => Say($"soak test: {said.MediumLitres:0.##} L {said.Medium} in {said.WaterLitres:0.##} L for {said.Hours:0} h"),
         AirDay said => $"air of {said.Day:yyyy-MM-dd}",
         PhotoAdded said => said.Caption is { Length: > 0 } caption ? $"photo: {caption}" : "photo",
         FactUndone => "taken back",

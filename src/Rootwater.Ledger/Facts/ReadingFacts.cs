@@ -54,3 +54,21 @@ public sealed record AirDay(Guid PlaceId, DateOnly Day, ReadingFrom From, IReadO
 
 /// <summary>Air and light at a minute of the local day (0 to 1,439).</summary>
 public sealed record AirSample(int Minute, double? TemperatureCelsius, double? RelativeHumidity, double? PpfdMicromolesPerSquareMetrePerSecond, double? Lux);
+
+/// <summary>
+/// Bare medium stood in a known water and was read. Subject: the soak. Litres above 0 to 200; hours 1 to 720; °C 5 to 40; EC in µS/cm at 25 °C, 0 to 20,000; pH 2 to 12;
+/// alkalinity −5 to 50 meq/L; at least one of the three was read.
+/// </summary>
+/// <param name="SoakId">The soak.</param>
+/// <param name="Medium">By its name.</param>
+/// <param name="MediumLitres">Medium soaked.</param>
+/// <param name="WaterLitres">Water it stood in.</param>
+/// <param name="WaterId">Which water; null for pure water.</param>
+/// <param name="Hours">How long.</param>
+/// <param name="Celsius">How warm.</param>
+/// <param name="EcMicrosiemensPerCm">At the end; null where not read.</param>
+/// <param name="PH">Likewise.</param>
+/// <param name="AlkalinityMeqPerLitre">Likewise.</param>
+[FactKind("medium.soaked", 1)]
+public sealed record MediumSoaked(
+    Guid SoakId, string Medium, double MediumLitres, double WaterLitres, Guid? WaterId, double Hours, double Celsius, double? EcMicrosiemensPerCm, double? PH, double? AlkalinityMeqPerLitre) : FactPayload;

@@ -24,8 +24,8 @@ internal static class Projector
         WaterSet or WaterReported => WaterProjection.ApplyAsync(db, fact, payload, cancel),
         ProductSet or LotBought or LotWeighed => CupboardProjection.ApplyAsync(db, fact, payload, cancel),
         CanSaved or CanStepDone or CanStepUndone or CanRead or CanPoured or CanPourUndone or CanRepaired or CanRepairUndone => CanProjection.ApplyAsync(db, fact, payload, cancel),
-        // What was believed and what was tried is read where it stands, in the ledger: no table follows from it.
-        FactEmptied or RootForecastBelieved or TrialRegistered or TrialLooked or TrialEnded or TrialStopped or TrialDeparted => Task.CompletedTask,
+        // What was believed what was tried and what was soaked is read where it stands, in the ledger: no table follows from it.
+        FactEmptied or RootForecastBelieved or TrialRegistered or TrialLooked or TrialEnded or TrialStopped or TrialDeparted or MediumSoaked => Task.CompletedTask,
         _ => throw new InvalidOperationException($"No projection knows {payload.GetType().Name}."),
     };
 

@@ -9,7 +9,7 @@ internal static class UndoProjection
 {
     /// <summary>Whether a correction of such a fact takes its place. A can's own facts say for themselves what they take back.</summary>
     public static bool TakesThePlace(FactPayload payload) => PlantProjection.IsOfAPlant(payload)
-        || payload is PlantGiven or PlantSkipped or ReadingTaken or AirDay or PhotoAdded or RoundBegun or RoundEnded or CrossSet;
+        || payload is PlantGiven or PlantSkipped or ReadingTaken or AirDay or PhotoAdded or RoundBegun or RoundEnded or CrossSet or MediumSoaked;
 
     /// <summary>Whether a fact of this kind can be taken back by "fact.undone".</summary>
     public static bool CanBeUndone(FactPayload payload) => TakesThePlace(payload) || payload is CanRead;
@@ -67,6 +67,8 @@ internal static class UndoProjection
             case AirDay:
                 db.AirDays.Remove(await Projector.RequiredAsync<AirDayRow>(db, "day", cancel, wrong.Id));
                 break;
+            case MediumSoaked:
+                break; // it has no row: it is read where it stands
             case PhotoAdded photo:
                 db.Photos.Remove(await Projector.RequiredAsync<PhotoRow>(db, "photo", cancel, photo.PhotoId));
                 await RoundProjection.NewestPhotoAsync(db, photo.PlantId, cancel);

@@ -97,7 +97,9 @@ public sealed partial class PotCalibration
     /// The other pots' readings enter by what they said at their last fit, so this costs a dozen runs of one pot however many there are. Their traits follow the
     /// pool at once (both are combined when asked).
     /// </remarks>
-    public PotCalibration With(PotHistory pot)
+    /// <param name="pot">The record.</param>
+    /// <param name="anew">Something long ago was put right or taken back: the whole of the record is fitted, not its last stretch.</param>
+    public PotCalibration With(PotHistory pot, bool anew = false)
     {
         pot.Check();
         if (pot.Readings.Count == 0)
@@ -108,7 +110,7 @@ public sealed partial class PotCalibration
         var old = FitOf(pot.Id);
         var prior = _pool.PriorOf(pot.MediumId, old is null ? null : old.Information);
         var scatter = _pool.ScatterOf(pot.MediumId);
-        var fit = old is null ? PotRecordFit.Of(pot, prior, scatter, 7).Watched(prior, scatter).Corrected(prior, scatter) : old.WithRecord(pot, prior, scatter);
+        var fit = old is null || anew ? PotRecordFit.Of(pot, prior, scatter, 7).Watched(prior, scatter).Corrected(prior, scatter) : old.WithRecord(pot, prior, scatter);
         var fits = new Dictionary<Guid, PotRecordFit>(_fits) { [pot.Id] = fit };
         var evidence = fits.Values.Select(each => EvidenceOf(each, _pool.PriorOf(each.History.MediumId, ReferenceEquals(each, fit) ? old?.Information : each.Information), _pool.ScatterOf(each.History.MediumId)));
         return new PotCalibration(fits, _soaks, _pool.Learn([.. evidence, .. _soaks], 1));

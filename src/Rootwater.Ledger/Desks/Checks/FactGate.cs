@@ -124,6 +124,14 @@ internal sealed class FactGate(TimeProvider clock)
                 }
 
                 break;
+            case MediumSoaked said:
+                await ThereAsync<WaterRow>("water", said.WaterId, "a water on this bench");
+                if (fact.Corrects is null && await db.Facts.AnyAsync(row => row.SubjectId == said.SoakId, cancel))
+                {
+                    problems.Add("soak", said.SoakId.ToString(), "a new id: this soak is there already");
+                }
+
+                break;
             case AirDay said:
                 await ThereAsync<PlaceRow>("place", said.PlaceId, "a place on this bench");
                 if (fact.Corrects is null && (db.AirDays.Local.Any(row => row.PlaceId == said.PlaceId && row.Day == said.Day && row.From == said.From)

@@ -161,6 +161,9 @@ internal static class FactShape
             case AirDay said:
                 Air(said, problems);
                 break;
+            case MediumSoaked said:
+                Soak(said, problems);
+                break;
             case PhotoAdded said:
                 if (said.Sha256 is not { Length: 64 } || !said.Sha256.All(char.IsAsciiHexDigitLower))
                 {
@@ -225,6 +228,19 @@ internal static class FactShape
         {
             problems.Add(ofAPot ? "plant" : "place", null, ofAPot ? "the plant whose pot was read, and no place" : "a place, or a plant that the sensor stands at");
         }
+    }
+
+    private static void Soak(MediumSoaked said, FactProblems problems)
+    {
+        problems.Text("medium", said.Medium, 100);
+        problems.Range("medium litres", said.MediumLitres, 0.02, 20, "L");
+        problems.Range("water litres", said.WaterLitres, 0.01, 1000, "L");
+        problems.Range("hours", said.Hours, 1, 24 * 30, "h");
+        problems.Range("temperature", said.Celsius, 5, 40, "°C");
+        problems.Range("EC", said.EcMicrosiemensPerCm, 2, 20_000, "µS/cm");
+        problems.Range("pH", said.PH, 2, 12, "");
+        problems.Range("alkalinity", said.AlkalinityMeqPerLitre, -5, 50, "meq/L");
+        problems.AtLeastOne("reading", "EC, pH or alkalinity at the end", said.EcMicrosiemensPerCm, said.PH, said.AlkalinityMeqPerLitre);
     }
 
     private static void Air(AirDay said, FactProblems problems)

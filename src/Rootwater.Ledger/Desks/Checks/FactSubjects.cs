@@ -13,6 +13,7 @@ internal static class FactSubjects
         ReadingTaken { PlaceId: { } place } => place,
         ReadingTaken => Guid.Empty,
         AirDay said => said.PlaceId,
+        MediumSoaked said => said.SoakId,
         RoundBegun said => said.RoundId,
         RoundEnded said => said.RoundId,
         CrossSet said => said.CrossId,

@@ -1,0 +1,167 @@
+using System.Globalization;
+using Microsoft.EntityFrameworkCore;
+using Rootwater.Chemistry.Species;
+using Rootwater.Growing;
+using Rootwater.Growing.Pots;
+using Rootwater.Growing.Pots.Calibration;
+using Rootwater.Ledger.Facts;
+using Rootwater.Ledger.Rows;
+
+namespace Rootwater.Ledger.Desks;
+
+/// <summary>Reads the records of pots out of the ledger: feeds, top-ups, leaches, readings of reservoir and runoff, the medium, the air of the place.</summary>
+/// <remarks>
+/// A record begins when the pot was filled, at the earliest <see cref="MostDays"/> ago: what a pot did before that tells little of what it does now (the fit lets
+/// readings age by a drift per year). Feed and plain water go into the reservoir, as on the walk; a leach goes through from above. Corrections and what was
+/// taken back are honoured because the tables read here are.
+/// </remarks>
+internal sealed class PotRecordReader
+{
+    public const int MostDays = 400;
+    private const int AirDays = 60;
+
+    // Who was fed on a day of which the minute is not known was fed in the evening: whatever was read that day was read before.
+    private const int Evening = 20 * 60;
+    private readonly Dictionary<Guid, ComponentAmounts> _cans = [];
+    private readonly Dictionary<Guid, (double Celsius, double Humidity, int Samples)> _air = [];
+
+    /// <summary>All pots that hold a plant, or those of some plants.</summary>
+    public async Task<List<PotRecord>> ReadAsync(LedgerContext db, DateTime now, IReadOnlyCollection<Guid>? plants, CancellationToken cancel)
+    {
+        var standing = (await BenchReader.StandingAsync(db, cancel, plants is { Count: 1 } ? plants.First() : null)).Where(each => plants is null || plants.Contains(each.Plant.Id)).ToList();
+        var wants = (await BenchReader.WantsAsync(db, cancel)).ToDictionary(want => want.Id, want => want.Want);
+        var only = plants?.ToList();
+        var oldest = DateOnly.FromDateTime(now).AddDays(-MostDays);
+        // From the first of a month, so that a record does not begin later every day, and its fit can go on.
+        var since = new DateOnly(oldest.Year, oldest.Month, 1);
+        var pours = await PoursAsync(db, only, since, cancel);
+        var from = FactWhen.ToStored(since.ToDateTime(TimeOnly.MinValue));
+        var readings = (await db.TakenReadings.Where(reading => reading.PlantId != null && (only == null || only.Contains(reading.PlantId.Value)) && string.Compare(reading.At, from) >= 0
+            && (reading.Of == ReadingOf.Reservoir || reading.Of == ReadingOf.Runoff || reading.Of == ReadingOf.Soak)).ToListAsync(cancel)).ToLookup(reading => reading.PlantId!.Value);
+        var climates = await ClimatesAsync(db, DateOnly.FromDateTime(now), cancel);
+        return
+        [
+            .. standing.Select(each => RecordOf(each, each.Plant.WantId is { } want ? wants.GetValueOrDefault(want) : null, pours[each.Plant.Id], readings[each.Plant.Id],
+                each.Plant.PlaceId is { } place ? climates.GetValueOrDefault(place) ?? new PotClimate() : new PotClimate(), now, since)),
+        ];
+    }
+
+    /// <summary>A pot of which nothing was read from the ledger yet.</summary>
+    public static PotRecord Unread(Standing standing, Growing.Mixing.Want? want, DateTime now) => RecordOf(standing, want, [], [], new PotClimate(), now, DateOnly.FromDateTime(now));
+
+    private static PotRecord RecordOf(Standing standing, Growing.Mixing.Want? want, IEnumerable<Pour> pours, IEnumerable<TakenReadingRow> taken, PotClimate climate, DateTime now, DateOnly since)
+    {
+        var pot = standing.Pot;
+        if (PotModels.TrySetupOf(pot) is not { } setup)
+        {
+            return new PotRecord(standing, want, now, null, $"the pot model has no values for {(pot.MediumLitres < 0.02 ? "a mount" : $"{pot.MediumLitres:0.##} L of {pot.Medium}")}", [], [], null);
+        }
+
+        var origin = (pot.FilledOn > since ? pot.FilledOn : since).ToDateTime(TimeOnly.MinValue);
+        var events = pours.Where(pour => pour.At >= origin && pour.At <= now).OrderBy(pour => pour.At).ToList();
+        var (readings, leftOut) = Readings(taken.Where(reading => reading.PotId == pot.Id || (reading.PotId is null && DateOnly.FromDateTime(reading.AtLocal) >= pot.FilledOn)), setup, origin, now);
+        // A pot is taken to be full of what it was first given: the record begins with it, not with what nobody wrote down.
+        var first = events.FirstOrDefault(pour => pour.What == Pouring.Feed)?.MolPerKgWater ?? (want is null ? ComponentAmounts.Zero : PotModels.NominalFeed(want));
+        return new PotRecord(standing, want, origin, new PotHistory
+        {
+            Setup = setup,
+            Climate = climate,
+            Start = PotState.FilledWith(setup, first),
+            Events = [.. events.Select(pour => new PotEvent(pour.What == Pouring.Leach ? PotEventKind.Leach : PotEventKind.TopUp, Hours(pour.At), pour.Litres, pour.MolPerKgWater))],
+            Readings = readings,
+            UntilHours = Math.Max(1, Hours(now)),
+        }, null, leftOut, [.. events.Where(pour => pour.What == Pouring.Leach).Select(pour => Hours(pour.At))],
+            events.LastOrDefault(pour => pour.What == Pouring.Feed)?.MolPerKgWater);
+
+        double Hours(DateTime at) => Math.Round((at - origin).TotalHours, 3);
+    }
+
+    private static (List<PotReading> Readings, List<string> LeftOut) Readings(IEnumerable<TakenReadingRow> taken, PotSetup setup, DateTime origin, DateTime now)
+    {
+        var (readings, leftOut) = (new List<PotReading>(), new List<string>());
+        foreach (var row in taken.Where(row => row.AtLocal >= origin && row.AtLocal <= now).OrderBy(row => row.At, StringComparer.Ordinal))
+        {
+            var inReservoir = row.Of == ReadingOf.Reservoir && setup.ReservoirLitres > 0;
+            Add(inReservoir ? ReadingKind.ReservoirEc : ReadingKind.MediumEc, row.EcMicrosiemensPerCm);
+            Add(inReservoir ? ReadingKind.ReservoirPH : ReadingKind.MediumPH, row.PH);
+            if (setup.ReservoirLitres > 0)
+            {
+                Add(ReadingKind.ReservoirLitres, row.LevelShare * setup.ReservoirLitres);
+            }
+
+            void Add(ReadingKind kind, double? value)
+            {
+                if (value is not { } read)
+                {
+                    return;
+                }
+
+                var problems = ReadingEntry.Check(kind, read, setup.ReservoirLitres);
+                if (problems.Count == 0)
+                {
+                    readings.Add(new PotReading(Math.Round((row.AtLocal - origin).TotalHours, 3), kind, read, null, row.FactId));
+                }
+                else
+                {
+                    leftOut.Add(string.Create(CultureInfo.InvariantCulture, $"{row.AtLocal:yyyy-MM-dd}: {problems[0].Field} {problems[0].Value}. {problems[0].Message}"));
+                }
+            }
+        }
+
+        return (readings, leftOut);
+    }
+
+    private async Task<ILookup<Guid, Pour>> PoursAsync(LedgerContext db, List<Guid>? only, DateOnly since, CancellationToken cancel)
+    {
+        var rows = await (
+            from feeding in db.Feedings
+            where feeding.Day >= since && (only == null || only.Contains(feeding.PlantId))
+            join fact in db.Facts on feeding.FactId equals fact.Id
+            select new { feeding.PlantId, feeding.What, feeding.CanId, feeding.WaterId, feeding.Day, feeding.Millilitres, fact.Earliest, fact.Precision }).ToListAsync(cancel);
+        var unread = rows.Select(row => row.CanId).OfType<Guid>().Distinct().Where(can => !_cans.ContainsKey(can)).ToList();
+        foreach (var some in unread.Chunk(200))
+        {
+            foreach (var can in await db.Cans.Where(can => some.Contains(can.Id)).Select(can => new { can.Id, can.Card }).ToListAsync(cancel))
+            {
+                _cans[can.Id] = can.Card.MolPerKgWater;
+            }
+        }
+
+        var waters = (await db.WaterReports.ToListAsync(cancel)).ToLookup(report => report.WaterId);
+        var rain = waters.SelectMany(water => water).OrderBy(report => report.EcMicrosiemensPerCm ?? double.MaxValue).FirstOrDefault()?.Source.MolPerKgWater ?? ComponentAmounts.Zero;
+        return rows.Select(row => new Pour(
+            row.PlantId,
+            row.Precision == WhenPrecision.Minute ? DateTime.ParseExact(row.Earliest, "yyyy-MM-dd'T'HH:mm", CultureInfo.InvariantCulture) : row.Day.ToDateTime(TimeOnly.MinValue).AddMinutes(Evening),
+            row.What,
+            row.Millilitres / 1000,
+            row.CanId is { } can && _cans.TryGetValue(can, out var feed) ? feed
+                : row.WaterId is { } water && waters[water].Any() ? (BenchReader.Newest(waters[water].Where(report => report.SampledOn <= row.Day)) ?? BenchReader.Newest(waters[water]))!.Source.MolPerKgWater : rain)).ToLookup(pour => pour.PlantId);
+    }
+
+    /// <summary>The mean air at each place over the last two months, in whole degrees and five per cent: a forecast's climate is a mean, and a new sample must not make every fit old.</summary>
+    private async Task<Dictionary<Guid, PotClimate>> ClimatesAsync(LedgerContext db, DateOnly today, CancellationToken cancel)
+    {
+        if (_air.Count == 0)
+        {
+            var since = today.AddDays(-AirDays);
+            var from = FactWhen.ToStored(since.ToDateTime(TimeOnly.MinValue));
+            var typed = await db.TakenReadings.Where(reading => reading.Of == ReadingOf.Air && reading.PlaceId != null && string.Compare(reading.At, from) >= 0)
+                .Select(reading => new { Place = reading.PlaceId!.Value, reading.TemperatureCelsius, reading.RelativeHumidity }).ToListAsync(cancel);
+            var days = await db.AirDays.Where(day => day.Day >= since).ToListAsync(cancel);
+            var samples = typed.Select(reading => (reading.Place, reading.TemperatureCelsius, reading.RelativeHumidity))
+                .Concat(days.SelectMany(day => day.Samples.Select(sample => (Place: day.PlaceId, sample.TemperatureCelsius, sample.RelativeHumidity))));
+            foreach (var place in samples.Where(sample => sample.TemperatureCelsius is not null && sample.RelativeHumidity is not null).GroupBy(sample => sample.Place))
+            {
+                _air[place.Key] = (place.Average(sample => sample.TemperatureCelsius!.Value), place.Average(sample => sample.RelativeHumidity!.Value), place.Count());
+            }
+        }
+
+        return _air.ToDictionary(place => place.Key, place => new PotClimate
+        {
+            AirTemperatureCelsius = Math.Clamp(Math.Round(place.Value.Celsius), 5, 40),
+            RelativeHumidityPercent = Math.Clamp(5 * Math.Round(20 * place.Value.Humidity), 5, 100),
+        });
+    }
+
+    private sealed record Pour(Guid PlantId, DateTime At, Pouring What, double Litres, ComponentAmounts MolPerKgWater);
+}
