@@ -31,7 +31,13 @@ internal static class PotCommand
         var bestPour = new Option<bool>("--best-pour") { Description = "Also search the starting pH and strength that keep the root inside its window longest; the first solution the pot is filled with is the feed." };
         var forecast = new Command("forecast", "Forecast pH, EC, volume and nutrients in a pot. The format is in docs/pot-forecast.md, an example in docs/examples/pot-forecast.json.") { file, json, bestPour };
         forecast.SetAction(result => Forecast(result.GetValue(file)!, result.GetValue(json), result.GetValue(bestPour)));
-        return new Command("pot", "What goes on in a pot between feeds.") { forecast };
+        var pot = new Command("pot", "What goes on in a pot between feeds.") { forecast };
+        foreach (var command in PotBenchCommands.All())
+        {
+            pot.Add(command);
+        }
+
+        return pot;
     }
 
     private static int Forecast(string file, bool json, bool bestPour)

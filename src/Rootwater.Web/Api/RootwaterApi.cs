@@ -14,6 +14,7 @@ public static class RootwaterApi
         Cupboard(api);
         Waters(api);
         Pots(api);
+        api.MapPotLearning();
         api.MapPlants();
         api.MapNames();
         api.MapRounds();

@@ -25,6 +25,10 @@ internal sealed class Pool
 {
     private const int K = PotTraits.Count;
 
+    // A pot fitted into a wrong valley says by its slopes that its best lies far outside of what the fit may try; believed, it would widen the spread until nothing holds it.
+    // No pot is taken to differ by more than the fit goes, nor pots by more than three times what is stated.
+    private const double MostSpread = 3;
+
     // The stated spread of pots counts as so many pots, the stated scatter as so many readings. Weak, so that thirty pots outvote it.
     private const double PriorPots = 6;
     private const double PriorReadings = 30;
@@ -119,11 +123,12 @@ internal sealed class Pool
             var u = Spd.Sum(Spd.Times(covariance, pot.Information.B), Spd.Times(c, mean.Mean));
             for (var k = 0; k < K; k++)
             {
+                u[k] = Math.Clamp(u[k], -PotTraits.Bound(k), PotTraits.Bound(k));
                 sums[k] += u[k] * u[k] + covariance[k * K + k] + Spd.Quadratic(mean.Covariance, c.AsSpan(k * K, K));
             }
         }
 
-        return [.. sums.Select((sum, k) => (sum + PriorPots * PotTraits.PotSd[k] * PotTraits.PotSd[k]) / (members.Count + PriorPots))];
+        return [.. sums.Select((sum, k) => Math.Min(Math.Pow(MostSpread * PotTraits.PotSd[k], 2), (sum + PriorPots * PotTraits.PotSd[k] * PotTraits.PotSd[k]) / (members.Count + PriorPots)))];
     }
 
     private static Scatter ScatterOf(List<PotEvidence> members)

@@ -25,6 +25,7 @@ public static class PageList
     /// <summary>One tap further on a phone.</summary>
     public static IReadOnlyList<PageEntry> Rest { get; } =
     [
+        new("/pots", "Pots", "/pots"),
         new("/cupboard", "Cupboard", "/cupboard"),
         new("/water", "Water", "/water"),
         new("/year", "Year", "/year"),
