@@ -1,6 +1,5 @@
 using System.Collections.Concurrent;
 using System.Globalization;
-using Rootwater.Growing;
 using Rootwater.Growing.Bench;
 using Rootwater.Growing.Pots;
 using Rootwater.Growing.Pots.Calibration;

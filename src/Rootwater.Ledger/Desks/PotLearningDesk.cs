@@ -1,6 +1,5 @@
 using Microsoft.EntityFrameworkCore;
 using Rootwater.Growing.Pots.Calibration;
-using Rootwater.Ledger.Facts;
 
 namespace Rootwater.Ledger.Desks;
 

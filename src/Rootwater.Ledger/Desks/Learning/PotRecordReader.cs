@@ -1,7 +1,6 @@
 using System.Globalization;
 using Microsoft.EntityFrameworkCore;
 using Rootwater.Chemistry.Species;
-using Rootwater.Growing;
 using Rootwater.Growing.Pots;
 using Rootwater.Growing.Pots.Calibration;
 using Rootwater.Ledger.Facts;
