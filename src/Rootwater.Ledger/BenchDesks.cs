@@ -28,6 +28,7 @@ public sealed class BenchDesks : IAsyncDisposable
         Rounds = new RoundDesk(database, clock);
         Readings = new ReadingDesk(database, Facts, Time);
         Year = new YearDesk(database, Plants, Time);
+        Evidence = new EvidenceDesk(database, Plants, Time);
         Exchange = new ExchangeDesk(database, Log, Plants, Photos, Mixing, Settings, clock);
     }
 
@@ -51,6 +52,7 @@ public sealed class BenchDesks : IAsyncDisposable
     public IRoundDesk Rounds { get; }
     public IReadingDesk Readings { get; }
     public IYearDesk Year { get; }
+    public IEvidenceDesk Evidence { get; }
     public IExchangeDesk Exchange { get; }
 
     /// <summary>Opens the bench.</summary>
@@ -101,5 +103,6 @@ public static class BenchServices
         .AddSingleton(_ => desks.Photos)
         .AddSingleton(_ => desks.Nutrients)
         .AddSingleton(_ => desks.Rounds)
+        .AddSingleton(_ => desks.Evidence)
         .AddSingleton(_ => desks.Exchange);
 }

@@ -3,7 +3,7 @@ using MathNet.Numerics;
 namespace Rootwater.Growing.Evidence.Numbers;
 
 /// <summary>Tails and quantiles of the normal, t, chi-square and F distributions. Tails are computed as tails, not as one minus the rest, so that small p-values keep their digits.</summary>
-internal static class Tails
+public static class Tails
 {
     /// <summary>The 97.5 % point of the normal distribution.</summary>
     public const double Z975 = 1.959963984540054;

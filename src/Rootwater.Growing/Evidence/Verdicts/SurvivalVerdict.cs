@@ -19,7 +19,8 @@ public static class SurvivalVerdict
     /// <param name="changeDay">Day number of the change.</param>
     /// <param name="today">Day number of today, for how long it has been watched since.</param>
     /// <param name="others">What else the ledger knows to have changed.</param>
-    public static Verdict BeforeAndAfter(string question, IReadOnlyList<LeafLife> leaves, double changeDay, double today, IReadOnlyList<OtherChange>? others = null)
+    /// <param name="losing">What the chance is of, in words.</param>
+    public static Verdict BeforeAndAfter(string question, IReadOnlyList<LeafLife> leaves, double changeDay, double today, IReadOnlyList<OtherChange>? others = null, string losing = "losing a leaf")
     {
         var lives = Split(leaves, changeDay);
         var near = (others ?? []).Where(other => Math.Abs(other.Day - changeDay) <= Nearby).Select(other => FormattableString.Invariant($"{other.What}{(other.Plant is null ? "" : $" ({other.Plant})")}, {Math.Abs(other.Day - changeDay):0} days {(other.Day < changeDay ? "before" : other.Day > changeDay ? "after" : "(the same day)")}")).ToList();
@@ -38,7 +39,7 @@ public static class SurvivalVerdict
             return verdict with { Strength = Strength.CannotTell, Words = cannot };
         }
 
-        if (Burst(lives) is { } burst)
+        if (Burst(leaves, lives) is { } burst)
         {
             return verdict with { Strength = Strength.CannotTell, Words = burst };
         }
@@ -46,7 +47,7 @@ public static class SurvivalVerdict
         var ratio = Ratio(lives, byPlant: true);
         var p = test.P!.Value;
         var rate = lives.Count(each => each.Life.Ended) / Math.Max(1, YearsWatched(leaves, today));
-        return Finish(verdict, ratio, p, "since the change", "before", drawn: false, rate, p <= 0.05 ? 1 : (double?)null);
+        return Finish(verdict, ratio, p, "since the change", "before", drawn: false, rate, p <= 0.05 ? 1 : (double?)null, losing);
     }
 
     /// <summary>Two arms of plants. With the arms drawn at random the test is a permutation of plants by their log-rank scores; the level can be that of a planned look.</summary>
@@ -70,7 +71,7 @@ public static class SurvivalVerdict
             return verdict with { Strength = Strength.CannotTell, Words = "Nothing was lost in either arm so far: good news, and it says nothing yet about a difference." };
         }
 
-        if (Burst(lives) is { } burst)
+        if (Burst(leaves, lives) is { } burst)
         {
             return verdict with { Strength = Strength.CannotTell, Words = burst };
         }
@@ -105,10 +106,10 @@ public static class SurvivalVerdict
         AlsoChanged = also,
     };
 
-    private static Verdict Finish(Verdict verdict, (double Ratio, Interval95 Interval)? ratio, double p, string second, string first, bool drawn, double lossesPerYear, double? claimed)
+    private static Verdict Finish(Verdict verdict, (double Ratio, Interval95 Interval)? ratio, double p, string second, string first, bool drawn, double lossesPerYear, double? claimed, string losing = "losing a leaf")
     {
         var size = ratio is { } r
-            ? FormattableString.Invariant($"the chance of losing a leaf {second} is {r.Ratio:0.##} times that {(first == "before" ? "before" : "with " + first)} ({r.Interval.Lower:0.##} to {r.Interval.Upper:0.##})")
+            ? FormattableString.Invariant($"the chance of {losing} {second} is {r.Ratio:0.##} times that {(first == "before" ? "before" : "with " + first)} ({r.Interval.Lower:0.##} to {r.Interval.Upper:0.##})")
             : "the two cannot be put as a ratio (all losses fell on one side)";
         var result = verdict with { P = p, HazardRatio = ratio?.Ratio, Interval = ratio?.Interval };
         if (claimed is null)
@@ -149,12 +150,13 @@ public static class SurvivalVerdict
         return FormattableString.Invariant($"To see {about} takes some {Math.Ceiling(losses):0} losses in all{when}.");
     }
 
-    /// <summary>One happening is not a rate: all losses of several leaves within two days.</summary>
-    private static string? Burst(IReadOnlyList<(string Plant, Lifetime Life)> lives)
+    /// <summary>One happening is not a rate: all losses of several leaves on one day, or at one age.</summary>
+    private static string? Burst(IReadOnlyList<LeafLife> leaves, IReadOnlyList<(string Plant, Lifetime Life)> lives)
     {
-        var times = lives.Where(each => each.Life.Ended).Select(each => each.Life.Exit).ToList();
-        return times.Count > 1 && times.Max() - times.Min() < 1e-9
-            ? $"All {times.Count} losses fell at one age and day: that is one happening, and no rate can be compared by it. What happened then is the question."
+        var ages = lives.Where(each => each.Life.Ended).Select(each => each.Life.Exit).ToList();
+        var days = leaves.Where(leaf => leaf.Lost).Select(leaf => leaf.LastDay).ToList();
+        return days.Count > 1 && (days.Max() - days.Min() < 1 || ages.Max() - ages.Min() < 1e-9)
+            ? $"All {days.Count} losses fell on one day or at one age: that is one happening, and no rate can be compared by it. What happened then is the question."
             : null;
     }
 

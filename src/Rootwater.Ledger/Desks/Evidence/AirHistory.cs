@@ -1,0 +1,97 @@
+using System.Collections.Concurrent;
+using Microsoft.EntityFrameworkCore;
+
+namespace Rootwater.Ledger.Desks;
+
+/// <summary>Mean warmth and light of each day at each place. A logged day never changes once it is written: its means are worked out once and kept under the id of its fact.</summary>
+internal sealed class AirHistory
+{
+    private const int MostDays = 200_000;
+    private static readonly ConcurrentDictionary<Guid, (double? Celsius, double? Light)> s_days = [];
+    private readonly Dictionary<(Guid Place, DateOnly Day), (double? Celsius, double? Light)> _days = [];
+    private readonly Dictionary<(Guid Place, int DayOfYear), double> _usual = [];
+
+    public bool HasWarmth { get; private set; }
+    public bool HasLight { get; private set; }
+
+    /// <summary>Mean over so many days up to one, °C; where a day was not logged, the mean of the same fortnight of the year in other years; null where there is neither.</summary>
+    public (double Celsius, bool Borrowed)? Warmth(Guid place, DateOnly to, int days)
+    {
+        var (sum, count, borrowed) = (0.0, 0, 0);
+        for (var i = 0; i < days; i++)
+        {
+            var day = to.AddDays(-i);
+            if (_days.TryGetValue((place, day), out var means) && means.Celsius is { } celsius)
+            {
+                (sum, count) = (sum + celsius, count + 1);
+            }
+            else if (_usual.TryGetValue((place, day.DayOfYear / 14), out var usual))
+            {
+                (sum, count, borrowed) = (sum + usual, count + 1, borrowed + 1);
+            }
+        }
+
+        return count == 0 ? null : (sum / count, borrowed > count / 2);
+    }
+
+    /// <summary>Means over the days from one to before another, each as read; null where fewer than a tenth of the days were.</summary>
+    public (double? Celsius, double? Light) Between(IReadOnlyCollection<Guid> places, DateOnly from, DateOnly before)
+    {
+        var means = _days.Where(day => places.Contains(day.Key.Place) && day.Key.Day >= from && day.Key.Day < before).Select(day => day.Value).ToList();
+        var least = (before.DayNumber - from.DayNumber) / 10;
+        double? Mean(IEnumerable<double?> values)
+        {
+            var there = values.OfType<double>().ToList();
+            return there.Count > Math.Max(3, least) ? there.Average() : null;
+        }
+
+        return (Mean(means.Select(day => day.Celsius)), Mean(means.Select(day => day.Light)));
+    }
+
+    public static async Task<AirHistory> ReadAsync(LedgerContext db, CancellationToken cancel)
+    {
+        var history = new AirHistory();
+        var logged = await db.AirDays.Select(air => new { air.FactId, air.PlaceId, air.Day }).ToListAsync(cancel);
+        if (s_days.Count > MostDays)
+        {
+            s_days.Clear();
+        }
+
+        if (logged.Exists(air => !s_days.ContainsKey(air.FactId)))
+        {
+            var many = logged.Count(air => !s_days.ContainsKey(air.FactId)) > 500;
+            var missing = many ? [] : logged.Where(air => !s_days.ContainsKey(air.FactId)).Select(air => air.FactId).ToList();
+            await foreach (var air in db.AirDays.Where(air => many || missing.Contains(air.FactId)).AsAsyncEnumerable().WithCancellation(cancel))
+            {
+                s_days[air.FactId] = (Mean(air.Samples.Select(sample => sample.TemperatureCelsius)), Mean(air.Samples.Select(sample => sample.PpfdMicromolesPerSquareMetrePerSecond ?? sample.Lux / LuxPerPpfd)));
+            }
+        }
+
+        foreach (var air in logged)
+        {
+            history._days[(air.PlaceId, air.Day)] = s_days[air.FactId];
+        }
+
+        history.Settle();
+        return history;
+    }
+
+    /// <summary>Daylight: about 54 lx for 1 µmol m⁻² s⁻¹ (Thimijan and Heins 1983, HortScience 18:818, from memory).</summary>
+    private const double LuxPerPpfd = 54;
+
+    private void Settle()
+    {
+        HasWarmth = _days.Values.Any(day => day.Celsius is not null);
+        HasLight = _days.Values.Any(day => day.Light is not null);
+        foreach (var fortnight in _days.Where(day => day.Value.Celsius is not null).GroupBy(day => (day.Key.Place, day.Key.Day.DayOfYear / 14)))
+        {
+            _usual[fortnight.Key] = fortnight.Average(day => day.Value.Celsius!.Value);
+        }
+    }
+
+    private static double? Mean(IEnumerable<double?> values)
+    {
+        var there = values.OfType<double>().ToList();
+        return there.Count == 0 ? null : there.Average();
+    }
+}

@@ -1,0 +1,162 @@
+using Rootwater.Growing;
+using Rootwater.Growing.Bench;
+using Rootwater.Growing.Evidence.Comparisons;
+using Rootwater.Growing.Evidence.Numbers;
+using Rootwater.Growing.Evidence.Survival;
+using Rootwater.Growing.Evidence.Verdicts;
+using Rootwater.Ledger.Facts;
+
+namespace Rootwater.Ledger.Desks;
+
+// What goes with the loss of leaves: one Cox regression over everything the ledger knows.
+public sealed partial class EvidenceDesk
+{
+    /// <summary>A reservoir read longer ago says nothing of today's.</summary>
+    private const int EcDays = 60;
+    private const int RepottedDays = 75;
+
+    public Task<DriversAnswer> DriversAsync(EvidenceQuestion question, CancellationToken cancel = default) =>
+        OnGroupAsync("drivers", question.Plants, async (group, _) =>
+        {
+            var shedding = group.Plants.Count(plant => !plant.IsEvergreen);
+            var plants = shedding == group.Plants.Count ? group.Plants : [.. group.Plants.Where(plant => plant.IsEvergreen)];
+            var says = new List<string>();
+            if (shedding > 0 && plants.Count < group.Plants.Count)
+            {
+                says.Add($"{shedding} plants of kinds that shed by season are left out: what they drop says little of their feed.");
+            }
+
+            var (feeds, air) = (await FeedsAsync(plants), await AirAsync());
+            var lives = Known([.. plants], group.Today, says).Where(life => life.Days.LastDay > life.Days.BornDay).ToList();
+            var unknown = plants.SelectMany(plant => plant.Growths).SelectMany(growth => growth.Leaves).Count(leaf => leaf.ThereOnArrival);
+            if (unknown > 0)
+            {
+                says.Add($"{unknown} leaves that were there when their plant came are left out: their age is not known.");
+            }
+
+            return Drivers(group with { Plants = plants }, lives, DriversOf(plants, feeds, air), says);
+        }, cancel);
+
+    private static List<Driver> DriversOf(IReadOnlyList<EvidencePlant> plants, FeedHistory feeds, AirHistory air)
+    {
+        Driver Supply(string name, Func<NutrientAmounts, double> of, double floor) => new(FactWords.Say($"{name} poured, last {LeafIntervals.SupplyDays} days"), "each doubling",
+            (plant, day) => feeds.Mean(plant.Id, of, day, LeafIntervals.SupplyDays) is { } mg ? Math.Log2(Math.Max(mg, floor)) : null);
+        var drivers = new List<Driver>
+        {
+            Supply("potassium", mg => mg[Nutrient.Potassium], 4),
+            Supply("nitrogen", mg => mg.TotalNitrogen, 4),
+            Supply("magnesium", mg => mg[Nutrient.Magnesium], 1),
+            new("EC in the reservoir", "each doubling", (plant, day) => feeds.LastEc(plant.Id, day, EcDays) is { } ec ? Math.Log2(Math.Max(ec, 50)) : null),
+            new(FactWords.Say($"repotted within {RepottedDays} days"), "yes against no", (plant, day) => plant.Repotted.Any(potted => day.DayNumber + LeafIntervals.LagDays - potted.DayNumber is >= 0 and < RepottedDays) ? 1 : 0),
+            new("season", "mid-January against April or October", (_, day) => Math.Cos(2 * Math.PI * (day.DayOfYear + LeafIntervals.LagDays - 15) / 365.25)),
+            new("resting", "yes against no", (plant, day) => plant.WasIn(day, PlantState.DryRest) || plant.WasIn(day, PlantState.CoolRest) ? 1 : 0),
+            new("in spike or flower", "yes against no", (plant, day) => plant.WasIn(day, PlantState.InSpike) || plant.WasIn(day, PlantState.Flowering) ? 1 : 0),
+        };
+        if (air.HasWarmth)
+        {
+            drivers.Add(new("warmth, last 30 days", "each °C", (plant, day) => plant.PlaceOn(day) is { } place ? air.Warmth(place, day, 30)?.Celsius : null));
+        }
+
+        var light = Light(plants, air);
+        if (light.Count > 1)
+        {
+            drivers.Add(new("light of its place", "each doubling", (plant, day) => plant.PlaceOn(day) is { } place && light.TryGetValue(place, out var mean) ? Math.Log2(Math.Max(mean, 1)) : null));
+        }
+
+        return drivers;
+    }
+
+    /// <summary>Mean light of each place over all days it was logged: places differ by far more than years do.</summary>
+    private static Dictionary<Guid, double> Light(IReadOnlyList<EvidencePlant> plants, AirHistory air)
+    {
+        var places = new Dictionary<Guid, double>();
+        if (!air.HasLight)
+        {
+            return places;
+        }
+
+        foreach (var place in plants.SelectMany(plant => plant.Places).Select(place => place.PlaceId).Distinct())
+        {
+            if (air.Between([place], DateOnly.MinValue.AddDays(1), DateOnly.MaxValue).Light is { } light)
+            {
+                places[place] = light;
+            }
+        }
+
+        return places;
+    }
+
+    private static DriversAnswer Drivers(Group group, IReadOnlyList<(CountedLife Life, LeafLife Days)> lives, List<Driver> drivers, List<string> says)
+    {
+        var basis = new EvidenceBasis(
+            "Cox regression on the age of the leaf, kinds as strata, covariates by the fortnight and a week before, Efron ties; errors robust by plant, t with plants less one degrees of freedom; Schoenfeld check of proportional hazards; Benjamini–Hochberg over rows",
+            ["What was poured stands for what the root got: effects come out smaller than they are.", "Each row is at given values of the others.", SurvivalWords.NonInformative], group.Plants.Count, lives.Count, lives.Count(life => life.Days.Lost));
+        var losses = lives.Where(life => life.Days.Lost).Select(life => life.Days.LastDay).ToList();
+        if (losses.Count == 0)
+        {
+            return new DriversAnswer(group.Who, "No leaf whose age is known was lost, so nothing can be said of what goes with a loss.", [], says, basis);
+        }
+
+        if (losses.Count > 1 && losses.Max() - losses.Min() < 1)
+        {
+            return new DriversAnswer(group.Who, FactWords.Say($"All {losses.Count} leaves were lost on one day: that is one happening, and what happened then is the question."), [], says, basis);
+        }
+
+        var intervals = new LeafIntervals([.. lives.Select(life => (life.Life, life.Days.BornDay, life.Days.LastDay))], drivers);
+        var used = Enumerable.Range(0, drivers.Count).Where(j => intervals.Unknown(j) < 0.7).ToList();
+        says.AddRange(Enumerable.Range(0, drivers.Count).Except(used).Select(j => $"{drivers[j].Name}: not known for most of the time, left out."));
+        // Ten losses for each are the usual least; with fewer, those that growers ask about most come first.
+        var most = Math.Max(1, losses.Count / 5);
+        if (used.Count > most)
+        {
+            says.Add(FactWords.Say($"{losses.Count} losses bear {most} covariates at the most (five losses each): left out are {string.Join(", ", used.Skip(most).Select(j => drivers[j].Name))}."));
+            used = [.. used.Take(most)];
+        }
+
+        says.AddRange(used.Where(j => intervals.Unknown(j) > 0.02).Select(j => FactWords.Say($"{drivers[j].Name}: not known for {100 * intervals.Unknown(j):0} % of the time, taken at its mean there.")));
+        if (used.Count == 0)
+        {
+            return new DriversAnswer(group.Who, "Nothing that could go with a loss was written down.", [], says, basis);
+        }
+
+        var fit = CoxRegression.Fit(intervals.Request([.. used.Select(j => drivers[j].Name)], used));
+        var lines = Lines(fit, used, drivers, intervals.Plants);
+        says.AddRange(SurvivalWords.Regression(fit).Where(sentence => sentence.Contains("are few", StringComparison.Ordinal)));
+        var stand = lines.Where(line => line.Strength >= Strength.Hint).ToList();
+        var asked = lines.Count(line => line.P is not null);
+        var words = fit.Cannot ?? (stand.Count > 0
+            ? string.Join(" ", stand.Select(line => line.Words)) + FactWords.Say($" ({asked} questions at once, corrected.) Records without a draw: another reason can be behind each.")
+            : FactWords.Say($"Too early to tell: of {asked} things asked at once none goes with the loss of leaves more than chance would give, in {losses.Count} losses."));
+        return new DriversAnswer(group.Who, words, lines, says, basis);
+    }
+
+    private static List<DriverLine> Lines(CoxFit fit, List<int> used, List<Driver> drivers, int plants)
+    {
+        var p = fit.Coefficients.Select(each => P(each, plants)).ToArray();
+        var asked = Enumerable.Range(0, p.Length).Where(j => p[j] is not null).ToList();
+        var adjusted = Multiplicity.Adjust([.. asked.Select(j => p[j]!.Value)]);
+        return [.. fit.Coefficients.Select((each, j) =>
+        {
+            var driver = drivers[used[j]];
+            if (each.Cannot is { } cannot || p[j] is not { } chance || each.Value is not { } value)
+            {
+                return new DriverLine(driver.Name, driver.Unit, null, null, null, null, null, null, Strength.CannotTell, each.Cannot ?? fit.Cannot ?? "It cannot be told.");
+            }
+
+            var corrected = adjusted[asked.IndexOf(j)];
+            var reach = Tails.StudentFor(0.95, Math.Max(1, plants - 1)) * Error(each)!.Value;
+            var (ratio, lower, upper) = (Math.Exp(value), Math.Exp(value - reach), Math.Exp(value + reach));
+            // Without a draw another reason can be behind it: one step less than p alone would give.
+            var strength = corrected <= 0.001 ? Strength.Good : corrected <= 0.05 ? Strength.Hint : Strength.TooEarly;
+            var how = strength switch { Strength.Good => "Good evidence", Strength.Hint => "A hint", _ => "Too early to tell" };
+            return new DriverLine(driver.Name, driver.Unit, ratio, lower, upper, chance, corrected, fit.Proportionality.FirstOrDefault(check => check.Name == driver.Name)?.P, strength,
+                FactWords.Say($"{how}: {driver.Name} ({driver.Unit}) goes with {ratio:0.##} times the chance of losing a leaf ({lower:0.##} to {upper:0.##}). {SurvivalWords.Chance(chance)}"));
+        })];
+    }
+
+    // The larger of both errors, and t for few plants: robust errors alone are too small with fewer than some twenty clusters.
+    private static double? Error(CoxCoefficient each) => each.StandardError is not { } model ? null : Math.Max(model, each.RobustError ?? 0);
+
+    private static double? P(CoxCoefficient each, int plants) =>
+        each.Value is { } value && Error(each) is { } error && error > 0 && double.IsFinite(value) ? Tails.StudentTwoSided(value / error, Math.Max(1, plants - 1)) : null;
+}
