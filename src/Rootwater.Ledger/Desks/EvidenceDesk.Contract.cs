@@ -12,7 +12,7 @@ public interface IEvidenceDesk
     /// <exception cref="EntryException">No plant fits, or the day is not one on which they were watched.</exception>
     Task<LivesAnswer> LivesAsync(EvidenceQuestion question, CancellationToken cancel = default);
 
-    /// <summary>Rare events (losses, rots, pests, plants lost) per time before and since a day, by exact Poisson ratios.</summary>
+    /// <summary>Rare events (rots, pests, blasted spikes, plants lost) per time before and since a day, by exact Poisson ratios.</summary>
     Task<RatesAnswer> RatesAsync(EvidenceQuestion question, CancellationToken cancel = default);
 
     /// <summary>Which leaf of a plant is next, and when; borrows from its kind and says how much.</summary>
@@ -148,7 +148,7 @@ public sealed record LivesAnswer
 }
 
 /// <summary>One kind of event before and since.</summary>
-/// <param name="What">"rot", "leaf lost", "pest found".</param>
+/// <param name="What">"leaf lost to rot", "pests found".</param>
 /// <param name="Per">"leaf-years", "plant-years".</param>
 /// <param name="Before">Events before.</param>
 /// <param name="TimeBefore">Over so many of <paramref name="Per"/>.</param>

@@ -27,11 +27,12 @@ public sealed partial class EvidenceDesk
             }
 
             var (feeds, air) = (await FeedsAsync(plants), await AirAsync());
-            var lives = Known([.. plants], group.Today, says).Where(life => life.Days.LastDay > life.Days.BornDay).ToList();
-            var unknown = plants.SelectMany(plant => plant.Growths).SelectMany(growth => growth.Leaves).Count(leaf => leaf.ThereOnArrival);
-            if (unknown > 0)
+            var (all, vague) = CountedLife.InDays([.. plants.SelectMany(plant => CountedLife.Of(plant, LivesOf.Leaves, group.Today))]);
+            says.AddRange(vague);
+            var lives = all.Where(life => life.Days.LastDay > life.Days.BornDay).ToList();
+            if (lives.Count(life => !life.Life.AgeKnown) is > 0 and var came)
             {
-                says.Add($"{unknown} leaves that were there when their plant came are left out: their age is not known.");
+                says.Add($"{came} leaves were there when their plant came, their age unknown: they are compared among themselves, by their time here.");
             }
 
             return Drivers(group with { Plants = plants }, lives, DriversOf(plants, feeds, air), says);
@@ -89,12 +90,12 @@ public sealed partial class EvidenceDesk
     private static DriversAnswer Drivers(Group group, IReadOnlyList<(CountedLife Life, LeafLife Days)> lives, List<Driver> drivers, List<string> says)
     {
         var basis = new EvidenceBasis(
-            "Cox regression on the age of the leaf, kinds as strata, covariates by the fortnight and a week before, Efron ties; errors robust by plant, t with plants less one degrees of freedom; Schoenfeld check of proportional hazards; Benjamini–Hochberg over rows",
+            "Cox regression on the age of the leaf, kinds as strata (leaves that came with the plant in strata of their own, by their time here), covariates by the fortnight and a week before, Efron ties; errors robust by plant, t with plants less one degrees of freedom; Schoenfeld check of proportional hazards; Benjamini–Hochberg over rows",
             ["What was poured stands for what the root got: effects come out smaller than they are.", "Each row is at given values of the others.", SurvivalWords.NonInformative], group.Plants.Count, lives.Count, lives.Count(life => life.Days.Lost));
         var losses = lives.Where(life => life.Days.Lost).Select(life => life.Days.LastDay).ToList();
         if (losses.Count == 0)
         {
-            return new DriversAnswer(group.Who, "No leaf whose age is known was lost, so nothing can be said of what goes with a loss.", [], says, basis);
+            return new DriversAnswer(group.Who, "No leaf was lost, so nothing can be said of what goes with a loss.", [], says, basis);
         }
 
         if (losses.Count > 1 && losses.Max() - losses.Min() < 1)

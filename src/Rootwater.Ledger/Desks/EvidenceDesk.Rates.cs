@@ -15,7 +15,7 @@ public sealed partial class EvidenceDesk
             var since = question.Since ?? Proposed(FeedChanges.Find(feeds, group.Plants), group);
             var basis = new EvidenceBasis(
                 "exact Poisson rate ratio, conditional on the total (Przyborowski and Wilenski 1940): central p and interval; mid-p and minimum-likelihood p beside it; Benjamini–Hochberg over rows",
-                ["Events fall independently of each other at a steady rate on each side: one outbreak that takes several leaves counts as several.", "Nothing else changed."], group.Plants.Count, 0, 0);
+                ["Events fall independently of each other at a steady rate on each side: one outbreak that takes several leaves counts as several.", "The event does not come with age: losses by age are compared by the curves.", "Nothing else changed."], group.Plants.Count, 0, 0);
             if (since is not { } day)
             {
                 return new RatesAnswer(group.Who, null, "The ledger shows no change of feed to compare by; name a day.", [], basis);
@@ -32,13 +32,12 @@ public sealed partial class EvidenceDesk
 
     private static IEnumerable<(string What, string Per, int Before, double TimeBefore, int Since, double TimeSince)> Lines(Group group, DateOnly since)
     {
+        // Losses of leaves and growths as such are no matter of rates: they come with age, and the bench grows older. The curves compare them at the same age.
         var leaves = group.Plants.SelectMany(plant => CountedLife.Of(plant, LivesOf.Leaves, group.Today)).ToList();
         var leafYears = Years(leaves.Select(leaf => (leaf.Began.Middle, leaf.Until.Middle)), since);
         var plantYears = Years(group.Plants.Select(plant => (plant.Arrived.Middle, plant.Left?.Middle ?? group.Today)), since);
-        yield return Line("leaf lost", "leaf-years", leaves.Where(leaf => leaf.Lost).Select(leaf => leaf.Until.Middle), since, leafYears);
         yield return Line("leaf lost to rot", "leaf-years", leaves.Where(leaf => leaf.Cause == LeafLoss.Rot).Select(leaf => leaf.Until.Middle), since, leafYears);
         yield return Line("leaf lost to pests", "leaf-years", leaves.Where(leaf => leaf.Cause == LeafLoss.Pest).Select(leaf => leaf.Until.Middle), since, leafYears);
-        yield return Line("growth lost", "plant-years", group.Plants.SelectMany(plant => plant.Growths).Where(growth => growth.Ended is not null).Select(growth => growth.Ended!.Value.Middle), since, plantYears);
         yield return Line("plant lost", "plant-years", group.Plants.SelectMany(plant => CountedLife.Of(plant, LivesOf.Plants, group.Today)).Where(life => life.Lost).Select(life => life.Until.Middle), since, plantYears);
         yield return Line("pests found", "plant-years", group.Plants.SelectMany(plant => plant.PestsFound).Select(span => span.Middle), since, plantYears);
         yield return Line("spike blasted", "plant-years", group.Plants.SelectMany(plant => plant.Growths).SelectMany(growth => growth.Spikes).Where(spike => spike.EndCause == SpikeEnd.Blasted && spike.Ended is not null).Select(spike => spike.Ended!.Value.Middle), since, plantYears);

@@ -24,7 +24,8 @@ public sealed partial class EvidenceDesk(BenchDatabase database, IPlantDesk benc
         {
             CheckSince(since, group.Plants, group.Today);
             var lines = new List<(string Kind, Verdict Verdict)>();
-            foreach (var kind in all.GroupBy(plant => plant.KindWords).OrderBy(kind => kind.Key, StringComparer.OrdinalIgnoreCase))
+            // A kind that came later was not watched before.
+            foreach (var kind in all.Where(plant => plant.Arrived.Earliest < since).GroupBy(plant => plant.KindWords).OrderBy(kind => kind.Key, StringComparer.OrdinalIgnoreCase))
             {
                 var members = kind.ToList();
                 var answer = await LivesAsync(group with { Plants = members, Who = WhoOf(members, kind.Key) }, new EvidenceQuestion(new PlantGroup { Kind = kind.Key }, since));

@@ -20,6 +20,7 @@ public static class RootwaterApi
         api.MapRounds();
         api.MapPhotos();
         api.MapExchange();
+        api.MapEvidence();
         api.MapBackups();
         api.MapOpenApi(ApiDescription.Address);
         routes.MapSheets();

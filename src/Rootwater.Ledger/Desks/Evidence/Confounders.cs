@@ -51,7 +51,7 @@ internal static class Confounders
         }
 
         var numbers = string.Join(", ", near.Take(12).Select(plant => FactWords.Say($"{plant.Number}"))) + (near.Count > 12 ? " …" : "");
-        found.Add(new Confounder(what, FactWords.Say($"{near.Count} of {plants.Count} plants {were} within {NearDays} days of it (no. {numbers})."), true));
+        found.Add(new Confounder(what, FactWords.Say($"{near.Count} of {plants.Count} plants {were} within {NearDays} days of it (no. {numbers})."), near.Count * 10 >= plants.Count));
     }
 
     private static void Poured(List<Confounder> found, DateOnly since, DateOnly from, DateOnly to, IReadOnlyList<EvidencePlant> plants, FeedHistory history)

@@ -29,7 +29,9 @@ internal sealed class LeafIntervals
         var known = new Dictionary<(Guid, int), double?[]>();
         foreach (var (life, born, last) in lives)
         {
-            kinds.TryAdd(life.Plant.KindWords, kinds.Count);
+            // A leaf that came with its plant is compared by its time here, with others that came: its age is not known.
+            var stratum = life.Plant.KindWords + (life.AgeKnown ? "" : " (came)");
+            kinds.TryAdd(stratum, kinds.Count);
             plants.TryAdd(life.Plant.Id, plants.Count);
             // Steps stand on a fixed grid of days, so that leaves of one plant share what was known.
             for (var from = born; from < last;)
@@ -45,7 +47,7 @@ internal sealed class LeafIntervals
                 _entry.Add(from == born ? double.NegativeInfinity : from - born);
                 _exit.Add(to - born);
                 _ended.Add(life.Lost && to == last);
-                _strata.Add(kinds[life.Plant.KindWords]);
+                _strata.Add(kinds[stratum]);
                 _clusters.Add(plants[life.Plant.Id]);
                 for (var j = 0; j < values.Length; j++)
                 {
