@@ -7,6 +7,8 @@ namespace Rootwater.Ledger;
 /// <summary>A bench that is open: its desks and its ledger. The terminal opens one per command, the web one per program.</summary>
 public sealed class BenchDesks : IAsyncDisposable
 {
+    private readonly CanHistoryDesk _canHistory;
+
     private BenchDesks(BenchDatabase database, TimeProvider clock, string device)
     {
         Database = database;
@@ -29,6 +31,7 @@ public sealed class BenchDesks : IAsyncDisposable
         Readings = new ReadingDesk(database, Facts, Time);
         Year = new YearDesk(database, Plants, Time);
         Evidence = new EvidenceDesk(database, Plants, Time);
+        _canHistory = new CanHistoryDesk(database, clock);
         Exchange = new ExchangeDesk(database, Log, Plants, Photos, Mixing, Settings, clock);
     }
 
@@ -53,6 +56,7 @@ public sealed class BenchDesks : IAsyncDisposable
     public IReadingDesk Readings { get; }
     public IYearDesk Year { get; }
     public IEvidenceDesk Evidence { get; }
+    public ICanHistoryDesk CanHistory => _canHistory;
     public IExchangeDesk Exchange { get; }
 
     /// <summary>Opens the bench.</summary>
@@ -78,6 +82,7 @@ public sealed class BenchDesks : IAsyncDisposable
     public ValueTask DisposeAsync()
     {
         _learning.Dispose();
+        _canHistory.Dispose();
         return Database.DisposeAsync();
     }
 }
@@ -97,6 +102,7 @@ public static class BenchServices
         .AddSingleton(_ => desks.Settings)
         .AddSingleton(_ => desks.Readings)
         .AddSingleton(_ => desks.Year)
+        .AddSingleton(_ => desks.CanHistory)
         .AddSingleton(_ => desks.Time)
         .AddSingleton(_ => desks.Facts)
         .AddSingleton(_ => desks.Plants)

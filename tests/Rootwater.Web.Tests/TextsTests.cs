@@ -42,6 +42,7 @@ public sealed partial class TextsTests
         typeof(YearText),
         typeof(SettingsText),
         typeof(ExchangeText),
+        typeof(CansText),
     ];
 
     [Theory]

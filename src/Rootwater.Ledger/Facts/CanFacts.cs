@@ -19,9 +19,10 @@ public sealed record CanStepDone(Guid CanId, int Step) : FactPayload;
 public sealed record CanStepUndone(Guid CanId, int Step) : FactPayload;
 
 /// <summary>What the pens read. When it corrects an earlier reading, that one no longer counts.</summary>
-[FactKind("can.read", 1)]
+/// <remarks>Version 1 knew no pens: read by this program, it names none.</remarks>
+[FactKind("can.read", 2)]
 public sealed record CanRead(
-    Guid CanId, int? AfterStep, double? EcMicrosiemensPerCm, double? PH, double? TemperatureCelsius, string? Note) : FactPayload;
+    Guid CanId, int? AfterStep, double? EcMicrosiemensPerCm, double? PH, double? TemperatureCelsius, string? Note, Guid? EcPenId = null, Guid? PHPenId = null) : FactPayload;
 
 /// <summary>The can was poured; what is left stays in it.</summary>
 [FactKind("can.poured", 1)]

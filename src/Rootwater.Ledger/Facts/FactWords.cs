@@ -78,6 +78,8 @@ internal static class FactWords
         TrialEnded said => $"trial ended: {said.Result.Words}",
         TrialStopped said => $"trial stopped: {said.Why}",
         TrialDeparted said => $"otherwise than registered: {said.What}",
+        PenSet said => $"pen {said.Pen.Name}",
+        PenCalibrated said => $"pen held into {string.Join(", ", said.Standards.Select(each => Say($"{each.StandardAt25:0.##} (read {each.Reading:0.##})")))}{(said.Adjusted ? ", then set to it" : "")}",
         LotWeighed said => Say($"{said.GramsLeft:0.##} g left"),
         _ => FactKinds.Write(payload).Kind.Replace('.', ' '),
     };

@@ -26,6 +26,7 @@ internal static class Projector
         CanSaved or CanStepDone or CanStepUndone or CanRead or CanPoured or CanPourUndone or CanRepaired or CanRepairUndone => CanProjection.ApplyAsync(db, fact, payload, cancel),
         // What was believed what was tried and what was soaked is read where it stands, in the ledger: no table follows from it.
         FactEmptied or RootForecastBelieved or TrialRegistered or TrialLooked or TrialEnded or TrialStopped or TrialDeparted or MediumSoaked => Task.CompletedTask,
+        PenSet or PenCalibrated => Task.CompletedTask,
         _ => throw new InvalidOperationException($"No projection knows {payload.GetType().Name}."),
     };
 

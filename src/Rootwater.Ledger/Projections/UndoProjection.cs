@@ -9,7 +9,8 @@ internal static class UndoProjection
 {
     /// <summary>Whether a correction of such a fact takes its place. A can's own facts say for themselves what they take back.</summary>
     public static bool TakesThePlace(FactPayload payload) => PlantProjection.IsOfAPlant(payload)
-        || payload is PlantGiven or PlantSkipped or ReadingTaken or AirDay or PhotoAdded or RoundBegun or RoundEnded or CrossSet or MediumSoaked;
+        || payload is PlantGiven or PlantSkipped or ReadingTaken or AirDay or PhotoAdded or RoundBegun or RoundEnded or CrossSet or MediumSoaked
+        || payload is PenSet or PenCalibrated;
 
     /// <summary>Whether a fact of this kind can be taken back by "fact.undone".</summary>
     public static bool CanBeUndone(FactPayload payload) => TakesThePlace(payload) || payload is CanRead;
@@ -82,6 +83,8 @@ internal static class UndoProjection
                 break;
             case CrossSet cross:
                 db.Crosses.Remove(await Projector.RequiredAsync<CrossRow>(db, "cross", cancel, cross.CrossId));
+                break;
+            case PenSet or PenCalibrated: // read where they stand, in the ledger
                 break;
             case CanRead read:
                 await CanProjection.UnreadAsync(db, by, wrong, read, cancel);

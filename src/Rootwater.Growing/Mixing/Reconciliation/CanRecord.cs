@@ -45,8 +45,12 @@ public sealed record CanRecord
     /// <summary>At 25 °C, µS/cm; null when not read.</summary>
     public double? MeasuredEcMicrosiemensPerCm { get; init; }
     public string EcPenId { get; init; } = "EC pen";
+
+    /// <summary>For sentences; its id where it has no name.</summary>
+    public string? EcPenName { get; init; }
     public double? MeasuredPH { get; init; }
     public string PHPenId { get; init; } = "pH pen";
+    public string? PHPenName { get; init; }
 
     internal void Check()
     {
@@ -76,6 +80,9 @@ public sealed record CanRecord
 public sealed record PenCalibration
 {
     public required string PenId { get; init; }
+
+    /// <summary>For sentences; its id where it has no name.</summary>
+    public string? PenName { get; init; }
     public required DateTimeOffset At { get; init; }
 
     /// <summary>An EC standard (µS/cm) or a buffer (pH).</summary>

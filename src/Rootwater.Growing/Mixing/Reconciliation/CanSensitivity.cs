@@ -129,9 +129,9 @@ internal sealed class CanSensitivity
         }
 
         yield return Make(ErrorSourceKind.Vessel, _can.VesselId, _can.VesselId, spreads.Vessel, Shift(AllDoses(), -Step, Step));
-        yield return Make(ErrorSourceKind.EcPen, _can.EcPenId, _can.EcPenId, spreads.EcPen, (1, 0));
-        yield return Make(ErrorSourceKind.PHPenOffset, _can.PHPenId, _can.PHPenId, spreads.PHPenOffset, (0, 1));
-        yield return Make(ErrorSourceKind.PHPenSlope, _can.PHPenId, _can.PHPenId, spreads.PHPenSlope, (0, BelievedPH - 7));
+        yield return Make(ErrorSourceKind.EcPen, _can.EcPenId, _can.EcPenName ?? _can.EcPenId, spreads.EcPen, (1, 0));
+        yield return Make(ErrorSourceKind.PHPenOffset, _can.PHPenId, _can.PHPenName ?? _can.PHPenId, spreads.PHPenOffset, (0, 1));
+        yield return Make(ErrorSourceKind.PHPenSlope, _can.PHPenId, _can.PHPenName ?? _can.PHPenId, spreads.PHPenSlope, (0, BelievedPH - 7));
     }
 
     /// <summary>Central difference for one unit: the totals moved by a step either way.</summary>

@@ -5,7 +5,8 @@ namespace Rootwater.Growing.Mixing.Reconciliation;
 /// <param name="Value">In its unit (a share, pH, meq/L), with 95 % band; above zero is more than stated, or reads too high.</param>
 /// <param name="PriorSd">How wrong it might have been before anything was measured.</param>
 /// <param name="Cans">In how many cans it had a part.</param>
-public sealed record Correction(ErrorSource Source, Expected Value, double PriorSd, int Cans)
+/// <param name="LastAt">When it last had a part in a can or stood in a standard.</param>
+public sealed record Correction(ErrorSource Source, Expected Value, double PriorSd, int Cans, DateTimeOffset LastAt = default)
 {
     /// <summary>Told: the band leaves zero out. Only then is it worth correcting for.</summary>
     public bool IsTold => Value.Low > 0 || Value.High < 0;
@@ -39,7 +40,19 @@ public sealed record CanJudgement
 
     /// <summary>What would explain it, most likely first; empty where nothing needs explaining.</summary>
     public required IReadOnlyList<Explanation> Explanations { get; init; }
+
+    /// <summary>What was known before and is counted in already, the largest effect first.</summary>
+    public IReadOnlyList<KnownShare> Known { get; init; } = [];
+
+    /// <summary>The explanations in the order to check them: the most chance for a minute's work first; what cannot be checked but by reading again stands at its place among them.</summary>
+    public IReadOnlyList<Explanation> CheckFirst => [.. Explanations.OrderByDescending(each => each.ChancePerMinute)];
 }
+
+/// <summary>What a correction that is told already does to one can's expected readings.</summary>
+/// <param name="Correction">Which, as believed before this can.</param>
+/// <param name="EcShare">What it does to the EC, as a share.</param>
+/// <param name="PH">What it does to the pH.</param>
+public sealed record KnownShare(Correction Correction, double EcShare, double PH);
 
 /// <summary>Learns from cans and pen calibrations which lots, waters, tools and pens are off.</summary>
 /// <remarks>
@@ -55,6 +68,9 @@ public sealed class Reconciler
     private const double MovingWeight = 0.25;
     private const double DaysPerMonth = 30.44;
 
+    // What is said of a can is what a pen could show.
+    private const double Noticed = 0.003, NoticedPH = 0.02;
+
     private readonly ErrorSpreads _spreads;
     private readonly List<ErrorSource> _sources = [];
     private readonly Dictionary<ErrorSource, int> _index = [];
@@ -62,12 +78,27 @@ public sealed class Reconciler
     private readonly List<double> _wander = [];
     private readonly List<double> _prior = [];
     private readonly List<int> _cans = [];
+    private readonly List<DateTimeOffset> _lastAt = [];
     private readonly List<CanJudgement> _judgements = [];
     private double[,] _covariance = new double[0, 0];
     private DateTimeOffset? _now;
     private double _ecMoving, _phMoving;
 
     private Reconciler(ErrorSpreads spreads) => _spreads = spreads;
+
+    private Reconciler(Reconciler from) : this(from._spreads)
+    {
+        _sources.AddRange(from._sources);
+        _index = new Dictionary<ErrorSource, int>(from._index);
+        _mean.AddRange(from._mean);
+        _wander.AddRange(from._wander);
+        _prior.AddRange(from._prior);
+        _cans.AddRange(from._cans);
+        _lastAt.AddRange(from._lastAt);
+        _judgements.AddRange(from._judgements);
+        _covariance = (double[,])from._covariance.Clone();
+        (_now, _ecMoving, _phMoving) = (from._now, from._ecMoving, from._phMoving);
+    }
 
     /// <summary>The chart, in order of time.</summary>
     public IReadOnlyList<CanJudgement> Cans => _judgements;
@@ -85,21 +116,44 @@ public sealed class Reconciler
     /// <exception cref="ArgumentException">A record that cannot be used; it names the field.</exception>
     public static Reconciler Of(IEnumerable<CanRecord> cans, IEnumerable<PenCalibration>? calibrations = null, ErrorSpreads? spreads = null)
     {
-        var reconciler = new Reconciler(spreads ?? new ErrorSpreads());
+        return new Reconciler(spreads ?? new ErrorSpreads()).Going(cans, calibrations);
+    }
+
+    /// <summary>Goes on with what came later; this one stays as it is.</summary>
+    /// <param name="cans">None of them before what was taken in already.</param>
+    /// <param name="calibrations">Likewise.</param>
+    /// <exception cref="ArgumentException">A record that cannot be used; it names the field.</exception>
+    public Reconciler With(IEnumerable<CanRecord> cans, IEnumerable<PenCalibration>? calibrations = null) => new Reconciler(this).Going(cans, calibrations);
+
+    /// <summary>What the pens should read in a can that is not mixed yet, by its doses and by what is believed now. Nothing is learned from it.</summary>
+    /// <exception cref="ArgumentException">A record that cannot be used; it names the field.</exception>
+    public CanJudgement Expect(CanRecord can) => new Reconciler(this).Going([can with { MeasuredEcMicrosiemensPerCm = null, MeasuredPH = null }], null)._judgements[^1];
+
+    private Reconciler Going(IEnumerable<CanRecord> cans, IEnumerable<PenCalibration>? calibrations)
+    {
         var all = cans.Select(can => (At: can.MixedAt, Can: (CanRecord?)can, Pen: (PenCalibration?)null)).Concat((calibrations ?? []).Select(pen => (pen.At, (CanRecord?)null, (PenCalibration?)pen)));
-        foreach (var (_, can, pen) in all.OrderBy(each => each.At))
+        var adjusted = new List<PenCalibration>();
+        foreach (var (at, can, pen) in all.OrderBy(each => each.At))
         {
+            // A pen is set once it stood in all its buffers: what was read in each was read before.
+            if (adjusted.Count > 0 && (pen is null || pen.PenId != adjusted[0].PenId || at != adjusted[0].At))
+            {
+                Adjust(adjusted);
+            }
+
             if (can is not null)
             {
-                reconciler.Take(can);
+                Take(can);
             }
             else
             {
-                reconciler.Take(pen!);
+                Take(pen!);
+                adjusted.Add(pen!);
             }
         }
 
-        return reconciler;
+        Adjust(adjusted);
+        return this;
     }
 
     private void Take(CanRecord can)
@@ -113,12 +167,13 @@ public sealed class Reconciler
         {
             var i = IndexOf(effect.Source, effect.PriorSd, effect.WanderSd);
             _cans[i]++;
+            _lastAt[i] = can.MixedAt;
             ec.Add((i, effect.LnEc));
             ph.Add((i, effect.PH));
         }
 
         // What is this can's alone: each dose's measuring, the fill, the reading.
-        var (ecOwn, phOwn) = (Square(_spreads.EcReading) + Square(_spreads.FillPerCan * sensitivity.FillLnEc), Square(_spreads.PHReading) + Square(_spreads.FillPerCan * sensitivity.FillPH));
+        var (ecOwn, phOwn) = (Square(_spreads.EcReading) + Square(_spreads.EcPenStepMicrosiemensPerCm / Math.Sqrt(12) / Math.Exp(sensitivity.BelievedLnEc)) + Square(_spreads.FillPerCan * sensitivity.FillLnEc), Square(_spreads.PHReading) + Square(_spreads.FillPerCan * sensitivity.FillPH));
         foreach (var dose in can.Doses)
         {
             var shift = sensitivity.OfDose(dose, Math.Min(1, dose.MeasuringErrorGrams / dose.Grams));
@@ -150,6 +205,12 @@ public sealed class Reconciler
             EcMoving = _ecMoving,
             PHMoving = _phMoving,
             Explanations = [],
+            Known =
+            [
+                .. sensitivity.Effects.Select(effect => new KnownShare(CorrectionOf(_index[effect.Source]), Math.Exp(effect.LnEc * _mean[_index[effect.Source]]) - 1, effect.PH * _mean[_index[effect.Source]]))
+                    .Where(known => known.Correction.IsTold && (Math.Abs(known.EcShare) >= Noticed || Math.Abs(known.PH) >= NoticedPH))
+                    .OrderByDescending(known => Math.Abs(known.EcShare) / 0.02 + Math.Abs(known.PH) / 0.1),
+            ],
         };
         if (judgement.Warns || judgement.OutOfControl)
         {
@@ -184,10 +245,10 @@ public sealed class Reconciler
                 throw new ArgumentException($"EC standard: {pen.StandardAt25} read as {pen.Reading} cannot be used; expected both above 0 µS/cm.");
             }
 
-            var i = IndexOf(new ErrorSource(ErrorSourceKind.EcPen, pen.PenId, pen.PenId), _spreads.EcPen, _spreads.EcPen * _spreads.WanderPerMonth(ErrorSourceKind.EcPen, false));
+            var i = IndexOf(new ErrorSource(ErrorSourceKind.EcPen, pen.PenId, pen.PenName ?? pen.PenId), _spreads.EcPen, _spreads.EcPen * _spreads.WanderPerMonth(ErrorSourceKind.EcPen, false));
             var rows = new List<(int, double)> { (i, 1) };
             Update(rows, Math.Log(pen.Reading / pen.StandardAt25) - _mean[i], Square(PenStandards.EcRelative));
-            Reset(pen, i, PenStandards.EcRelative);
+            _lastAt[i] = pen.At;
             return;
         }
 
@@ -197,21 +258,28 @@ public sealed class Reconciler
         }
 
         var standard = PenStandards.BufferPH(pen.StandardAt25, pen.Celsius);
-        var offset = IndexOf(new ErrorSource(ErrorSourceKind.PHPenOffset, pen.PenId, pen.PenId), _spreads.PHPenOffset, _spreads.PHPenOffset * _spreads.WanderPerMonth(ErrorSourceKind.PHPenOffset, false));
-        var slope = IndexOf(new ErrorSource(ErrorSourceKind.PHPenSlope, pen.PenId, pen.PenId), _spreads.PHPenSlope, _spreads.PHPenSlope * _spreads.WanderPerMonth(ErrorSourceKind.PHPenSlope, false));
+        var offset = IndexOf(new ErrorSource(ErrorSourceKind.PHPenOffset, pen.PenId, pen.PenName ?? pen.PenId), _spreads.PHPenOffset, _spreads.PHPenOffset * _spreads.WanderPerMonth(ErrorSourceKind.PHPenOffset, false));
+        var slope = IndexOf(new ErrorSource(ErrorSourceKind.PHPenSlope, pen.PenId, pen.PenName ?? pen.PenId), _spreads.PHPenSlope, _spreads.PHPenSlope * _spreads.WanderPerMonth(ErrorSourceKind.PHPenSlope, false));
+        (_lastAt[offset], _lastAt[slope]) = (pen.At, pen.At);
         var ph = new List<(int, double)> { (offset, 1), (slope, standard - 7) };
         Update(ph, pen.Reading - standard - Predict(ph, 0).Mean, Square(PenStandards.PH));
-        Reset(pen, Math.Abs(standard - 7) < 1 ? offset : slope, Math.Abs(standard - 7) < 1 ? PenStandards.PH : PenStandards.PH / 3);
+    }
+
+    private void Adjust(List<PenCalibration> standards)
+    {
+        foreach (var pen in standards.Where(pen => pen.Adjusted))
+        {
+            var (kind, sd) = pen.IsEc ? (ErrorSourceKind.EcPen, PenStandards.EcRelative)
+                : Math.Abs(pen.StandardAt25 - 7) < 1 ? (ErrorSourceKind.PHPenOffset, PenStandards.PH) : (ErrorSourceKind.PHPenSlope, PenStandards.PH / 3);
+            Reset(_index[new ErrorSource(kind, pen.PenId, "")], sd);
+        }
+
+        standards.Clear();
     }
 
     // A pen set to its standard reads right there, as far as the standard is right.
-    private void Reset(PenCalibration pen, int i, double sd)
+    private void Reset(int i, double sd)
     {
-        if (!pen.Adjusted)
-        {
-            return;
-        }
-
         _mean[i] = 0;
         for (var j = 0; j < _sources.Count; j++)
         {
@@ -256,6 +324,7 @@ public sealed class Reconciler
         _wander.Add(wanderSd);
         _prior.Add(priorSd);
         _cans.Add(0);
+        _lastAt.Add(_now ?? default);
         return n;
     }
 
@@ -300,7 +369,7 @@ public sealed class Reconciler
         }
     }
 
-    private Correction CorrectionOf(int i) => new(_sources[i], Around(_mean[i], Math.Sqrt(_covariance[i, i])), _prior[i], _cans[i]);
+    private Correction CorrectionOf(int i) => new(_sources[i], Around(_mean[i], Math.Sqrt(_covariance[i, i])), _prior[i], _cans[i], _lastAt[i]);
 
     private static double Widened(double own, double variance, double deviation) => Math.Abs(deviation) <= 3 ? own : own + variance * (Square(deviation / 3) - 1);
 

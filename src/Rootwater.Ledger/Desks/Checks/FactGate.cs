@@ -141,6 +141,9 @@ internal sealed class FactGate(TimeProvider clock)
                 }
 
                 break;
+            case PenCalibrated said:
+                await PenChecks.OnBenchAsync(db, said, problems, cancel);
+                break;
             case PhotoAdded said when fact.Corrects is null && await db.Photos.FindAsync([said.PhotoId], cancel) is not null:
                 problems.Add("photo", said.PhotoId.ToString(), "a new id: this photo is there already");
                 break;

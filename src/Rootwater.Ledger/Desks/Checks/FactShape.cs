@@ -164,6 +164,12 @@ internal static class FactShape
             case MediumSoaked said:
                 Soak(said, problems);
                 break;
+            case PenSet said:
+                PenChecks.Shape(said, problems);
+                break;
+            case PenCalibrated said:
+                PenChecks.Shape(said, problems);
+                break;
             case PhotoAdded said:
                 if (said.Sha256 is not { Length: 64 } || !said.Sha256.All(char.IsAsciiHexDigitLower))
                 {

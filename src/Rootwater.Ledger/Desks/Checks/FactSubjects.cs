@@ -17,6 +17,8 @@ internal static class FactSubjects
         RoundBegun said => said.RoundId,
         RoundEnded said => said.RoundId,
         CrossSet said => said.CrossId,
+        PenSet said => said.Pen?.Id ?? Guid.Empty,
+        PenCalibrated said => said.PenId,
         PlaceSet said => said.Place.Id,
         WantSet said => said.WantId,
         SettingsSet => Guid.Empty,

@@ -26,6 +26,7 @@ public static class PageList
     public static IReadOnlyList<PageEntry> Rest { get; } =
     [
         new("/pots", "Pots", "/pots"),
+        new("/cans", "Cans", "/cans", "/pens"),
         new("/cupboard", "Cupboard", "/cupboard"),
         new("/water", "Water", "/water"),
         new("/year", "Year", "/year"),
