@@ -18,6 +18,7 @@ public static class RootwaterApi
         api.MapPlants();
         api.MapNames();
         api.MapRounds();
+        api.MapCanHistory();
         api.MapPhotos();
         api.MapExchange();
         api.MapEvidence();

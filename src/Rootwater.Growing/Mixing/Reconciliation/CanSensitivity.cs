@@ -162,14 +162,27 @@ internal sealed class CanSensitivity
     // Protons per gram that move a 1 g/L solution by the product's stated spread of pH, as the card's own bands count it.
     private static double AcidityPerGram(CanDose dose)
     {
-        var gram = dose.MolPerKg.Scaled(1e-3);
+        if (s_acidity.Count > 1000)
+        {
+            s_acidity.Clear();
+        }
+
+        return s_acidity.GetOrAdd((dose.MolPerKg, dose.PHUncertainty), static of => Acidity(of.MolPerKg, of.PHUncertainty));
+    }
+
+    // The same few products in can after can: three solves each, once.
+    private static readonly System.Collections.Concurrent.ConcurrentDictionary<(ComponentAmounts MolPerKg, double PHUncertainty), double> s_acidity = [];
+
+    private static double Acidity(ComponentAmounts molPerKg, double uncertainty)
+    {
+        var gram = molPerKg.Scaled(1e-3);
         if (EquilibriumSolver.Solve(gram, SolveConditions.Default).Solution is not { } here)
         {
             return 0;
         }
 
-        var up = EquilibriumSolver.Solve(gram, SolveConditions.Default with { FixedPH = Math.Min(14, here.PH + dose.PHUncertainty) }).Solution;
-        var down = EquilibriumSolver.Solve(gram, SolveConditions.Default with { FixedPH = Math.Max(0, here.PH - dose.PHUncertainty) }).Solution;
+        var up = EquilibriumSolver.Solve(gram, SolveConditions.Default with { FixedPH = Math.Min(14, here.PH + uncertainty) }).Solution;
+        var down = EquilibriumSolver.Solve(gram, SolveConditions.Default with { FixedPH = Math.Max(0, here.PH - uncertainty) }).Solution;
         return up is null || down is null ? 0 : Math.Abs(down.HydrogenMolPerKgWater - up.HydrogenMolPerKgWater) / 2;
     }
 }

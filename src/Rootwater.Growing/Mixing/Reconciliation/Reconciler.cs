@@ -68,6 +68,9 @@ public sealed class Reconciler
     private const double MovingWeight = 0.25;
     private const double DaysPerMonth = 30.44;
 
+    private const int ManySources = 48;
+    private const double RetireAfterDays = 180;
+
     // What is said of a can is what a pen could show.
     private const double Noticed = 0.003, NoticedPH = 0.02;
 
@@ -80,6 +83,7 @@ public sealed class Reconciler
     private readonly List<int> _cans = [];
     private readonly List<DateTimeOffset> _lastAt = [];
     private readonly List<CanJudgement> _judgements = [];
+    private readonly Dictionary<ErrorSource, (Correction Last, double Wander)> _retired = [];
     private double[,] _covariance = new double[0, 0];
     private DateTimeOffset? _now;
     private double _ecMoving, _phMoving;
@@ -96,6 +100,7 @@ public sealed class Reconciler
         _cans.AddRange(from._cans);
         _lastAt.AddRange(from._lastAt);
         _judgements.AddRange(from._judgements);
+        _retired = new Dictionary<ErrorSource, (Correction, double)>(from._retired);
         _covariance = (double[,])from._covariance.Clone();
         (_now, _ecMoving, _phMoving) = (from._now, from._ecMoving, from._phMoving);
     }
@@ -104,10 +109,11 @@ public sealed class Reconciler
     public IReadOnlyList<CanJudgement> Cans => _judgements;
 
     /// <summary>What is believed of every source met so far.</summary>
-    public IReadOnlyList<Correction> Corrections => [.. _sources.Select((source, i) => CorrectionOf(i))];
+    public IReadOnlyList<Correction> Corrections => [.. _sources.Select((source, i) => CorrectionOf(i)), .. _retired.Values.Select(each => each.Last)];
 
     /// <summary>What is believed of one; null when it was never met.</summary>
-    public Correction? this[ErrorSourceKind kind, string id] => _index.TryGetValue(new ErrorSource(kind, id, ""), out var i) ? CorrectionOf(i) : null;
+    public Correction? this[ErrorSourceKind kind, string id] => _index.TryGetValue(new ErrorSource(kind, id, ""), out var i) ? CorrectionOf(i)
+        : _retired.TryGetValue(new ErrorSource(kind, id, ""), out var last) ? last.Last : null;
 
     /// <summary>Goes through a history.</summary>
     /// <param name="cans">Finished cans with what was read in them; in any order.</param>
@@ -293,11 +299,81 @@ public sealed class Reconciler
     {
         var months = _now is { } now ? Math.Max(0, (to - now).TotalDays / DaysPerMonth) : 0;
         _now = to;
-        for (var i = 0; i < _sources.Count; i++)
+        if (_sources.Count > ManySources)
         {
-            _covariance[i, i] += _wander[i] * _wander[i] * months;
+            Retire(to);
+        }
+
+        for (var i = 0; i < _sources.Count && months > 0; i++)
+        {
+            var share = _wander[i] * _wander[i] / (_prior[i] * _prior[i]);
+            if (!ComesBack(_sources[i].Kind) || share is not (> 0 and < 1))
+            {
+                _covariance[i, i] += _wander[i] * _wander[i] * months;
+                continue;
+            }
+
+            // What wanders about where it belongs: what was known of it fades, and it is never further off than it may be beforehand.
+            var stays = Math.Pow(1 - share, months / 2);
+            _mean[i] *= stays;
+            for (var j = 0; j < _sources.Count; j++)
+            {
+                _covariance[i, j] *= stays;
+                _covariance[j, i] *= stays;
+            }
+
+            _covariance[i, i] += (1 - stays * stays) * _prior[i] * _prior[i];
         }
     }
+
+    // A lot that drew water does not dry again, a mark does not move back; pens and waters come and go about what they should be.
+    private static bool ComesBack(ErrorSourceKind kind) => kind is ErrorSourceKind.EcPen or ErrorSourceKind.PHPenOffset or ErrorSourceKind.PHPenSlope or ErrorSourceKind.WaterStrength or ErrorSourceKind.WaterAlkalinity;
+
+    // Lots that have long been empty would make every can dearer: what was last known of them is kept, how it hangs together with the rest is let go.
+    private void Retire(DateTimeOffset now)
+    {
+        var stay = Enumerable.Range(0, _sources.Count).Where(i => (now - _lastAt[i]).TotalDays < RetireAfterDays || !IsOfALot(_sources[i])).ToList();
+        if (stay.Count == _sources.Count)
+        {
+            return;
+        }
+
+        foreach (var i in Enumerable.Range(0, _sources.Count).Except(stay))
+        {
+            _retired[_sources[i]] = (CorrectionOf(i), _wander[i]);
+        }
+
+        var smaller = new double[stay.Count, stay.Count];
+        for (var i = 0; i < stay.Count; i++)
+        {
+            for (var j = 0; j < stay.Count; j++)
+            {
+                smaller[i, j] = _covariance[stay[i], stay[j]];
+            }
+        }
+
+        _covariance = smaller;
+        Keep(_sources, stay);
+        Keep(_mean, stay);
+        Keep(_wander, stay);
+        Keep(_prior, stay);
+        Keep(_cans, stay);
+        Keep(_lastAt, stay);
+        _index.Clear();
+        for (var i = 0; i < _sources.Count; i++)
+        {
+            _index[_sources[i]] = i;
+        }
+
+        static void Keep<T>(List<T> list, List<int> stay)
+        {
+            T[] kept = [.. stay.Select(i => list[i])];
+            list.Clear();
+            list.AddRange(kept);
+        }
+    }
+
+    private static bool IsOfALot(ErrorSource source) => source.Kind is ErrorSourceKind.LotStrength or ErrorSourceKind.LotAcidity;
 
     private int IndexOf(ErrorSource source, double priorSd, double wanderSd)
     {
@@ -320,11 +396,22 @@ public sealed class Reconciler
         _covariance = larger;
         _sources.Add(source);
         _index[source] = n;
-        _mean.Add(0);
         _wander.Add(wanderSd);
         _prior.Add(priorSd);
-        _cans.Add(0);
         _lastAt.Add(_now ?? default);
+        if (_retired.Remove(source, out var again))
+        {
+            var (was, wander) = again;
+            larger[n, n] = Square((was.Value.High - was.Value.Low) / 2 / 1.96) + wander * wander * Math.Max(0, ((_now ?? was.LastAt) - was.LastAt).TotalDays / DaysPerMonth);
+            _mean.Add(was.Value.Value);
+            _cans.Add(was.Cans);
+        }
+        else
+        {
+            _mean.Add(0);
+            _cans.Add(0);
+        }
+
         return n;
     }
 

@@ -1,4 +1,3 @@
-using Microsoft.EntityFrameworkCore;
 using Rootwater.Growing;
 using Rootwater.Growing.Mixing;
 using Rootwater.Growing.Mixing.Reconciliation;

@@ -1,6 +1,5 @@
 using Microsoft.EntityFrameworkCore;
 using Rootwater.Chemistry.Equilibrium;
-using Rootwater.Chemistry.Species;
 using Rootwater.Growing.Cupboard;
 using Rootwater.Growing.Cupboard.Supply;
 using Rootwater.Growing.Mixing;

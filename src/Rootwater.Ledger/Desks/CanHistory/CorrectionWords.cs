@@ -1,5 +1,4 @@
 using Rootwater.Growing;
-using Rootwater.Growing.Mixing;
 using Rootwater.Growing.Mixing.Reconciliation;
 using Rootwater.Ledger.Facts;
 

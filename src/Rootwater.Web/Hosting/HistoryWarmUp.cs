@@ -1,0 +1,29 @@
+using Rootwater.Ledger.Desks;
+
+namespace Rootwater.Web.Hosting;
+
+/// <summary>Works the history of cans out once, as soon as the program answers, so that no page waits for it.</summary>
+internal sealed class HistoryWarmUp(ICanHistoryDesk history, IHostApplicationLifetime life, ILogger<HistoryWarmUp> log) : BackgroundService
+{
+    protected override async Task ExecuteAsync(CancellationToken stoppingToken)
+    {
+        var started = new TaskCompletionSource();
+        await using var told = life.ApplicationStarted.Register(started.SetResult);
+        try
+        {
+            await started.Task.WaitAsync(stoppingToken);
+            await history.ListAsync(1, stoppingToken);
+        }
+        catch (Exception fault)
+        {
+            // Whoever opens the page meets the same trouble and is told.
+            HistoryWarmUpLog.Failed(log, fault);
+        }
+    }
+}
+
+internal static partial class HistoryWarmUpLog
+{
+    [LoggerMessage(Level = LogLevel.Debug, Message = "The history of cans was not worked out at the start.")]
+    public static partial void Failed(ILogger log, Exception fault);
+}
