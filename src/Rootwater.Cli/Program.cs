@@ -9,6 +9,7 @@ var root = new RootCommand("Rootwater: what to mix, what the pens should read, a
     LabelCommand.Create(),
     NameCommand.Create(),
     WaterCommand.Create(),
+    CupboardCommand.Create(),
     LedgerCommand.Create(),
     BenchCommand.Create(),
     PlantCommand.Create(),

@@ -32,6 +32,7 @@ public sealed class BenchDesks : IAsyncDisposable
         Year = new YearDesk(database, Plants, Time);
         Evidence = new EvidenceDesk(database, Plants, Time);
         _canHistory = new CanHistoryDesk(database, clock);
+        Supply = new SupplyDesk(database, Facts, clock);
         Exchange = new ExchangeDesk(database, Log, Plants, Photos, Mixing, Settings, clock);
     }
 
@@ -57,6 +58,7 @@ public sealed class BenchDesks : IAsyncDisposable
     public IYearDesk Year { get; }
     public IEvidenceDesk Evidence { get; }
     public ICanHistoryDesk CanHistory => _canHistory;
+    public ISupplyDesk Supply { get; }
     public IExchangeDesk Exchange { get; }
 
     /// <summary>Opens the bench.</summary>
@@ -110,5 +112,6 @@ public static class BenchServices
         .AddSingleton(_ => desks.Nutrients)
         .AddSingleton(_ => desks.Rounds)
         .AddSingleton(_ => desks.Evidence)
+        .AddSingleton(_ => desks.Supply)
         .AddSingleton(_ => desks.Exchange);
 }

@@ -11,6 +11,7 @@ public sealed class EmptyBenchTests : IDisposable
     [InlineData("/", "nothing is kept here yet")]
     [InlineData("/mixing", "nothing is kept here yet")]
     [InlineData("/cupboard", "The cupboard is empty.")]
+    [InlineData("/cupboard/supply", "nothing is kept here yet")]
     [InlineData("/water", "No water yet.")]
     public async Task A_page_of_an_empty_bench_says_so(string path, string words)
     {

@@ -37,10 +37,14 @@ internal sealed class DemoCupboard
 
     public Dictionary<string, DemoProduct> Products { get; } = [];
 
+    /// <summary>Packages bought before the newest one of each product, oldest first.</summary>
+    public List<(string Key, Guid LotId)> Older { get; } = [];
+
     /// <summary>A new package of a product, a little different from the last.</summary>
     public LotBought BuyAgain(string key, Guid lotId, Dice dice, DateOnly on)
     {
         var item = Products[key];
+        Older.Add((key, item.LotId));
         Products[key] = item with { LotId = lotId, TrulyMolPerKg = TruthOf(item.Holds).Scaled(1 + LotDeviation * dice.Normal()) };
         return new LotBought(lotId, item.Product.Id, item.LotGrams, on, on, null, null);
     }

@@ -80,6 +80,10 @@ internal static class FactWords
         TrialDeparted said => $"otherwise than registered: {said.What}",
         PenSet said => $"pen {said.Pen.Name}",
         PenCalibrated said => $"pen held into {string.Join(", ", said.Standards.Select(each => Say($"{each.StandardAt25:0.##} (read {each.Reading:0.##})")))}{(said.Adjusted ? ", then set to it" : "")}",
+        LotOpened said => Say($"package opened on {said.On:yyyy-MM-dd}"),
+        LotSpilt said => Say($"{said.Grams:0.##} g gone without feeding anything{(said.Why is { Length: > 0 } why ? $": {why}" : "")}"),
+        ProductLead said => Say($"comes {said.Days} days after it is ordered"),
+        SupplySet said => Say($"orders come after {said.UsualLeadDays} days and should last {said.BuyForDays}; the cupboard stands at {said.RoomHumidityPercent:0} % humidity"),
         LotWeighed said => Say($"{said.GramsLeft:0.##} g left"),
         _ => FactKinds.Write(payload).Kind.Replace('.', ' '),
     };

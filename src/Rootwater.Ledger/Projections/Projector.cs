@@ -22,11 +22,12 @@ internal static class Projector
         RoundBegun or RoundEnded or ReadingTaken or AirDay or PhotoAdded => RoundProjection.ApplyAsync(db, fact, payload, cancel),
         BenchOpened or ToolsSet or VesselSet or PlaceSet or WantSet or CrossSet or SettingsSet or PlantForgotten => BenchProjection.ApplyAsync(db, payload, cancel),
         WaterSet or WaterReported => WaterProjection.ApplyAsync(db, fact, payload, cancel),
-        ProductSet or LotBought or LotWeighed => CupboardProjection.ApplyAsync(db, fact, payload, cancel),
+        ProductSet or LotBought or LotWeighed or LotOpened or LotSpilt => CupboardProjection.ApplyAsync(db, fact, payload, cancel),
         CanSaved or CanStepDone or CanStepUndone or CanRead or CanPoured or CanPourUndone or CanRepaired or CanRepairUndone => CanProjection.ApplyAsync(db, fact, payload, cancel),
         // What was believed what was tried and what was soaked is read where it stands, in the ledger: no table follows from it.
         FactEmptied or RootForecastBelieved or TrialRegistered or TrialLooked or TrialEnded or TrialStopped or TrialDeparted or MediumSoaked => Task.CompletedTask,
         PenSet or PenCalibrated => Task.CompletedTask,
+        ProductLead or SupplySet => Task.CompletedTask,
         _ => throw new InvalidOperationException($"No projection knows {payload.GetType().Name}."),
     };
 

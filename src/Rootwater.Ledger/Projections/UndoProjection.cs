@@ -10,7 +10,8 @@ internal static class UndoProjection
     /// <summary>Whether a correction of such a fact takes its place. A can's own facts say for themselves what they take back.</summary>
     public static bool TakesThePlace(FactPayload payload) => PlantProjection.IsOfAPlant(payload)
         || payload is PlantGiven or PlantSkipped or ReadingTaken or AirDay or PhotoAdded or RoundBegun or RoundEnded or CrossSet or MediumSoaked
-        || payload is PenSet or PenCalibrated;
+        || payload is PenSet or PenCalibrated
+        || payload is LotOpened or LotSpilt or ProductLead or SupplySet;
 
     /// <summary>Whether a fact of this kind can be taken back by "fact.undone".</summary>
     public static bool CanBeUndone(FactPayload payload) => TakesThePlace(payload) || payload is CanRead;
@@ -31,7 +32,7 @@ internal static class UndoProjection
             var (before, said) = await ReadAsync(db, earlier, cancel);
             await Projector.ApplyAsNewAsync(db, before, said, cancel);
         }
-        else if (payload is CrossSet && await EarlierAsync(db, wrong, undo.Position, cancel) is { } older)
+        else if (payload is CrossSet or LotOpened && await EarlierAsync(db, wrong, undo.Position, cancel) is { } older)
         {
             await Projector.ApplyAsNewAsync(db, older, FactKinds.Read(older.Kind, older.Version, older.Payload), cancel);
         }
@@ -85,6 +86,12 @@ internal static class UndoProjection
                 db.Crosses.Remove(await Projector.RequiredAsync<CrossRow>(db, "cross", cancel, cross.CrossId));
                 break;
             case PenSet or PenCalibrated: // read where they stand, in the ledger
+                break;
+            case LotOpened or LotSpilt:
+                await CupboardProjection.TakeBackAsync(db, wrong, payload, cancel);
+                break;
+            case ProductLead or SupplySet:
+                // No table follows from it.
                 break;
             case CanRead read:
                 await CanProjection.UnreadAsync(db, by, wrong, read, cancel);

@@ -15,6 +15,7 @@ public static class RootwaterApi
         Waters(api);
         Pots(api);
         api.MapPotLearning();
+        api.MapSupply();
         api.MapPlants();
         api.MapNames();
         api.MapRounds();

@@ -13,7 +13,7 @@ public static class Hygroscopy
     private const double SharePerYearPerTenPercent = 0.1;
 
     // Beyond this it runs and nobody weighs it any more.
-    private const double Most = 0.25;
+    internal const double Most = 0.25;
 
     // Cation and anion that must both be there, with the humidity over the salt's saturated solution, percent.
     private static readonly (Component One, Component Other, double Percent)[] s_salts =

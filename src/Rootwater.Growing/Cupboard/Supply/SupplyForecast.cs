@@ -7,6 +7,7 @@ namespace Rootwater.Growing.Cupboard.Supply;
 /// Cans already planned are used as planned. After them each draw goes on with gaps between cans and whole cans drawn with replacement from the past of the same
 /// season (45 days either side in any year, where there are at least five), so that products used together run out together. Lots are used oldest first and not beyond
 /// their date. Losses come at their past rate. The bands are what the past scatters; a bench that changes its ways is not foreseen.
+/// Where the request brings <see cref="ComingRounds"/>, the cans after the planned ones come from who is due, plant by plant, in place of whole cans of the past.
 /// </remarks>
 public static class SupplyForecast
 {
@@ -75,6 +76,16 @@ public static class SupplyForecast
         foreach (var loss in LossesOf(request, random, end))
         {
             yield return loss;
+        }
+
+        if (request.Rounds is { HasAny: true } rounds)
+        {
+            foreach (var can in rounds.Draw(end, random))
+            {
+                yield return new CanUse(can.On, can.Pattern.GramsPerLitre.ToDictionary(pair => pair.Key, pair => pair.Value * can.Litres * request.Growth), can.Litres, can.Plants);
+            }
+
+            yield break;
         }
 
         var past = request.Past.OrderBy(can => can.On).ToList();
@@ -158,7 +169,7 @@ public static class SupplyForecast
             ChanceWithinHorizon = runOut.Count(days => days <= request.HorizonDays) / (double)runOut.Count,
             OrderBy = early?.AddDays(-lead),
             GramsLikelyWasted = Quantile([.. wasted], 0.5),
-            Thinned = fresh.Select(lot => Hygroscopy.Thinned(product, lot.OpenedOn, request.Today)).OrderByDescending(thinned => thinned.Value).FirstOrDefault(),
+            Thinned = fresh.Where(lot => lot.GramsLeft > 0).Select(lot => Hygroscopy.Thinned(product, lot.OpenedOn, request.Today, request.RoomHumidityPercent)).OrderByDescending(thinned => thinned.Value).FirstOrDefault(),
             Words = "",
         };
         return outlook with { Words = Words(outlook, request) };
@@ -192,7 +203,9 @@ public static class SupplyForecast
 
         if (outlook.Thinned.High > 0.02)
         {
-            words += Say($" It draws water: a gram may hold {outlook.Thinned.Low:0 %} to {outlook.Thinned.High:0 %} less than when it was opened.");
+            words += outlook.Thinned.Low >= Hygroscopy.Most - 1e-9
+                ? " It draws water: of the oldest package a gram may hold a quarter less than when it was opened, or more."
+                : Say($" It draws water: a gram may hold {outlook.Thinned.Low:0 %} to {outlook.Thinned.High:0 %} less than when it was opened.");
         }
 
         return words;
@@ -210,9 +223,14 @@ public static class SupplyForecast
             cans.Count > 0 ? all / cans.Count : 0,
             litres > 0 ? all / litres : 0,
             feeds > 0 ? all / feeds : 0,
-            [.. cans.GroupBy(can => new DateOnly(can.On.Year, can.On.Month, 1)).OrderBy(month => month.Key).Select(month => (month.Key, month.Sum(Of), month.Max(can => can.Plants) is var plants and > 0 ? month.Sum(Of) / plants : 0))],
+            [.. cans.GroupBy(can => new DateOnly(can.On.Year, can.On.Month, 1)).OrderBy(month => month.Key).Select(month => (month.Key, month.Sum(Of), PlantsIn(month) is var plants and > 0 ? month.Sum(Of) / plants : 0))],
             [.. cans.SelectMany(can => can.Grams.Where(pair => pair.Value > 0).Select(pair => pair.Key)).Distinct().Where(id => prices.GetValueOrDefault(id) is null).Select(id => names.GetValueOrDefault(id, "a product no longer in the cupboard"))]);
     }
+
+    // Two cans of one walk feed different plants: where it is known which, each is counted once.
+    private static int PlantsIn(IEnumerable<CanUse> month) => month.All(can => can.Fed is not null)
+        ? month.SelectMany(can => can.Fed!).Distinct().Count()
+        : month.Max(can => can.Plants);
 
     private static double Quantile(double[] values, double quantile)
     {

@@ -5,7 +5,8 @@ namespace Rootwater.Growing.Cupboard.Supply;
 /// <param name="Grams">Grams of each product that went in.</param>
 /// <param name="Litres">How much was mixed.</param>
 /// <param name="Plants">How many plants it fed.</param>
-public sealed record CanUse(DateOnly On, IReadOnlyDictionary<Guid, double> Grams, double Litres, int Plants);
+/// <param name="Fed">Which; null where that is not known.</param>
+public sealed record CanUse(DateOnly On, IReadOnlyDictionary<Guid, double> Grams, double Litres, int Plants, IReadOnlyCollection<Guid>? Fed = null);
 
 /// <summary>Grams that left the cupboard without feeding anything: spilt, caked, given away.</summary>
 public sealed record Loss(DateOnly On, Guid ProductId, double Grams);
@@ -24,6 +25,9 @@ public sealed record SupplyRequest
     /// <summary>Cans already planned; after the last of them the past is drawn from.</summary>
     public IReadOnlyList<CanUse> Planned { get; init; } = [];
 
+    /// <summary>The coming rounds from who is due; null draws whole cans of the past instead.</summary>
+    public ComingRounds? Rounds { get; init; }
+
     /// <summary>How strong the coming cans are against the past (1.2 is a fifth more plants); from the growth of the bench.</summary>
     public double Growth { get; init; } = 1;
     public required DateOnly Today { get; init; }
@@ -37,6 +41,9 @@ public sealed record SupplyRequest
 
     /// <summary>A bought package should last so many days.</summary>
     public int BuyForDays { get; init; } = 180;
+
+    /// <summary>Of the air where the cupboard stands, 0 to 100 %.</summary>
+    public double RoomHumidityPercent { get; init; } = 65;
 
     /// <summary>How often the coming months are drawn.</summary>
     public int Draws { get; init; } = 400;
@@ -56,6 +63,8 @@ public sealed record SupplyRequest
         Within("growth", Growth, 0, 20);
         Within("draws", Draws, 20, 20000);
         Within("buyForDays", BuyForDays, 1, 2000);
+        Within("roomHumidityPercent", RoomHumidityPercent, 0, 100);
+        Within("usualLeadDays", UsualLeadDays, 0, 365);
         foreach (var use in Past.Concat(Planned))
         {
             Within("litres", use.Litres, 0.01, 10000);

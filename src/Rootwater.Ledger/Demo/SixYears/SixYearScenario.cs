@@ -78,6 +78,12 @@ internal sealed partial class SixYearScenario
                 plant.Life.Live(day, _weather, plant.Plant.Place, plant.World);
             }
         }
+
+        // Told last, so that nothing before it falls otherwise.
+        foreach (var fact in Sorted())
+        {
+            yield return fact;
+        }
     }
 
     private IEnumerable<NewFact> Opening()

@@ -144,6 +144,20 @@ internal sealed class FactGate(TimeProvider clock)
             case PenCalibrated said:
                 await PenChecks.OnBenchAsync(db, said, problems, cancel);
                 break;
+            case LotOpened said:
+                await ThereAsync<LotRow>("lot", said.LotId, "a lot in this cupboard");
+                break;
+            case LotSpilt said:
+                await ThereAsync<LotRow>("lot", said.LotId, "a lot in this cupboard");
+                if (fact.Corrects is null && (await db.Lots.FindAsync([said.LotId], cancel))?.GramsLeft is { } left && said.Grams > left + 1e-9)
+                {
+                    problems.Add("grams", FactProblems.Say(said.Grams), FactWords.Say($"no more than is left in the lot, {left:0.##} g; weigh it if that is wrong"));
+                }
+
+                break;
+            case ProductLead said:
+                await ThereAsync<ProductRow>("product", said.ProductId, "a product in this cupboard");
+                break;
             case PhotoAdded said when fact.Corrects is null && await db.Photos.FindAsync([said.PhotoId], cancel) is not null:
                 problems.Add("photo", said.PhotoId.ToString(), "a new id: this photo is there already");
                 break;

@@ -170,6 +170,22 @@ internal static class FactShape
             case PenCalibrated said:
                 PenChecks.Shape(said, problems);
                 break;
+            case LotSpilt said:
+                problems.Text("why", said.Why, 500, required: false);
+                if (!(said.Grams > 0))
+                {
+                    problems.Add("grams", FactProblems.Say(said.Grams), "above 0 g, and no more than is left in the lot");
+                }
+
+                break;
+            case ProductLead said:
+                problems.Range("lead days", said.Days, 0, 365, "days");
+                break;
+            case SupplySet said:
+                problems.Range("usual lead days", said.UsualLeadDays, 0, 365, "days");
+                problems.Range("buy for days", said.BuyForDays, 7, 1100, "days");
+                problems.Range("room humidity", said.RoomHumidityPercent, 0, 100, "%");
+                break;
             case PhotoAdded said:
                 if (said.Sha256 is not { Length: 64 } || !said.Sha256.All(char.IsAsciiHexDigitLower))
                 {

@@ -1,0 +1,20 @@
+using Microsoft.EntityFrameworkCore;
+using Rootwater.Ledger.Facts;
+using Rootwater.Ledger.Projections;
+
+namespace Rootwater.Ledger.Desks;
+
+/// <summary>Facts of which no table follows, read where they stand: by subject, for that is what the ledger is indexed by. What was taken back or put right does not count.</summary>
+internal static class StandingFacts
+{
+    /// <summary>What stands about some things, in the order it was written.</summary>
+    public static async Task<IReadOnlyList<(Fact Fact, FactPayload Payload)>> AboutAsync(LedgerContext db, IReadOnlyCollection<Guid> subjects, CancellationToken cancel, params string[] kinds)
+    {
+        string[] wanted = [.. kinds, FactKinds.NameOf<FactUndone>()];
+        var facts = await db.Facts.Where(fact => subjects.Contains(fact.SubjectId) && wanted.Contains(fact.Kind)).OrderBy(fact => fact.Position).ToListAsync(cancel);
+        return [.. PlantProjection.Standing(facts).Select(fact => (fact, FactKinds.Read(fact.Kind, fact.Version, fact.Payload)))];
+    }
+
+    /// <summary>The newest place in the ledger: what was worked out from it stands until it moves.</summary>
+    public static async Task<long> PositionAsync(LedgerContext db, CancellationToken cancel) => await db.Facts.MaxAsync(fact => (long?)fact.Position, cancel) ?? 0;
+}
