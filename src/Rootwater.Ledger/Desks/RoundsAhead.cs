@@ -2,7 +2,6 @@ using Microsoft.EntityFrameworkCore;
 using Rootwater.Growing.Cupboard.Supply;
 using Rootwater.Growing.Mixing;
 using Rootwater.Ledger.Facts;
-using Rootwater.Ledger.Rows;
 
 namespace Rootwater.Ledger.Desks;
 

@@ -1,4 +1,3 @@
-using Rootwater.Growing.Cupboard;
 using Rootwater.Growing.Cupboard.Supply;
 using Rootwater.Ledger.Facts;
 
