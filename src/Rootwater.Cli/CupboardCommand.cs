@@ -1,7 +1,6 @@
 using System.CommandLine;
 using Rootwater.Growing.Cupboard;
 using Rootwater.Ledger;
-using Rootwater.Ledger.Desks;
 using Spectre.Console;
 
 namespace Rootwater.Cli;
