@@ -18,6 +18,7 @@ var root = new RootCommand("Rootwater: what to mix, what the pens should read, a
     ExchangeCommand.Create(),
     BackupCommand.Create(),
     EvidenceCommand.Create(),
+    CauseCommand.Create(),
 };
 
 return await root.Parse(args).InvokeAsync();

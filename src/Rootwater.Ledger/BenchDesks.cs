@@ -8,6 +8,8 @@ namespace Rootwater.Ledger;
 public sealed class BenchDesks : IAsyncDisposable
 {
     private readonly CanHistoryDesk _canHistory;
+    private readonly DatesInHand _dates;
+    private readonly CauseCases _causes;
 
     private BenchDesks(BenchDatabase database, TimeProvider clock, string device)
     {
@@ -33,6 +35,9 @@ public sealed class BenchDesks : IAsyncDisposable
         Evidence = new EvidenceDesk(database, Plants, Time);
         _canHistory = new CanHistoryDesk(database, clock);
         Supply = new SupplyDesk(database, Facts, clock);
+        _dates = new DatesInHand();
+        _causes = new CauseCases();
+        Causes = new CauseDesk(database, Facts, Nutrients, Time, _dates, _causes);
         Exchange = new ExchangeDesk(database, Log, Plants, Photos, Mixing, Settings, clock);
     }
 
@@ -60,6 +65,7 @@ public sealed class BenchDesks : IAsyncDisposable
     public ICanHistoryDesk CanHistory => _canHistory;
     public ISupplyDesk Supply { get; }
     public IExchangeDesk Exchange { get; }
+    public ICauseDesk Causes { get; }
 
     /// <summary>Opens the bench.</summary>
     /// <param name="options">Where it is kept.</param>
@@ -85,6 +91,8 @@ public sealed class BenchDesks : IAsyncDisposable
     {
         _learning.Dispose();
         _canHistory.Dispose();
+        _dates.Dispose();
+        _causes.Dispose();
         return Database.DisposeAsync();
     }
 }
@@ -113,5 +121,6 @@ public static class BenchServices
         .AddSingleton(_ => desks.Rounds)
         .AddSingleton(_ => desks.Evidence)
         .AddSingleton(_ => desks.Supply)
+        .AddSingleton(_ => desks.Causes)
         .AddSingleton(_ => desks.Exchange);
 }

@@ -55,7 +55,7 @@ internal static class PlantCards
     }
 
     /// <summary>A plant with all of one flesh: up to the first mother that is known, and down to all that was taken from any of them.</summary>
-    private static async Task<List<PlantRow>> KinAsync(LedgerContext db, Guid plantId, CancellationToken cancel)
+    internal static async Task<List<PlantRow>> KinAsync(LedgerContext db, Guid plantId, CancellationToken cancel)
     {
         var kin = new Dictionary<Guid, PlantRow>();
         for (Guid? next = plantId; next is { } id && !kin.ContainsKey(id) && await db.Plants.FirstOrDefaultAsync(row => row.Id == id, cancel) is { } row; next = row.ParentPlantId)

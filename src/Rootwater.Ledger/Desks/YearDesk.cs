@@ -53,24 +53,8 @@ public sealed class YearDesk(BenchDatabase database, IPlantDesk plants, BenchTim
 
         foreach (var roots in story.NewRoots)
             yield return new YearSpan(YearMark.NewRoots, roots.When.Middle, roots.When.Middle, roots.Count?.ToString(CultureInfo.InvariantCulture));
-        foreach (var rest in new[] { PlantState.DryRest, PlantState.CoolRest })
-        {
-            DateOnly? since = null;
-            foreach (var told in story.States)
-            {
-                var on = told.States.Contains(rest);
-                if (on)
-                    since ??= told.When.EarliestDay;
-                else if (since is { } began)
-                {
-                    yield return new YearSpan(YearMark.Rest, began, told.When.EarliestDay < began ? began : told.When.EarliestDay, Name(rest));
-                    since = null;
-                }
-            }
-
-            if (since is { } lasting)
-                yield return new YearSpan(YearMark.Rest, lasting, story.Lost is null ? null : end, Name(rest));
-        }
+        foreach (var rest in RestSpan.Of(story))
+            yield return new YearSpan(YearMark.Rest, rest.From, rest.To ?? (story.Lost is null ? null : end), Name(rest.State));
     }
 
     private static string Name(PlantState rest) => rest == PlantState.DryRest ? "dry rest" : "cool rest";

@@ -84,6 +84,9 @@ internal static class FactWords
         LotSpilt said => Say($"{said.Grams:0.##} g gone without feeding anything{(said.Why is { Length: > 0 } why ? $": {why}" : "")}"),
         ProductLead said => Say($"comes {said.Days} days after it is ordered"),
         SupplySet said => Say($"orders come after {said.UsualLeadDays} days and should last {said.BuyForDays}; the cupboard stands at {said.RoomHumidityPercent:0} % humidity"),
+        CauseSeen said => "looked for a cause: " + string.Join(", ", said.Answers.Select(answer => $"{answer.Clue} {answer.Value ?? "open again"}")),
+        CauseSettled { Cause: { } cause } => "cause settled: " + cause,
+        CauseSettled => "cause never found",
         LotWeighed said => Say($"{said.GramsLeft:0.##} g left"),
         _ => FactKinds.Write(payload).Kind.Replace('.', ' '),
     };

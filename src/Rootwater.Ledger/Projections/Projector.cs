@@ -28,6 +28,7 @@ internal static class Projector
         FactEmptied or RootForecastBelieved or TrialRegistered or TrialLooked or TrialEnded or TrialStopped or TrialDeparted or MediumSoaked => Task.CompletedTask,
         PenSet or PenCalibrated => Task.CompletedTask,
         ProductLead or SupplySet => Task.CompletedTask,
+        CauseSeen or CauseSettled => Task.CompletedTask,
         _ => throw new InvalidOperationException($"No projection knows {payload.GetType().Name}."),
     };
 

@@ -12,6 +12,7 @@ internal static class UndoProjection
         || payload is PlantGiven or PlantSkipped or ReadingTaken or AirDay or PhotoAdded or RoundBegun or RoundEnded or CrossSet or MediumSoaked
         || payload is PenSet or PenCalibrated
         || payload is LotOpened or LotSpilt or ProductLead or SupplySet;
+        || payload is PenSet or PenCalibrated or CauseSeen or CauseSettled;
 
     /// <summary>Whether a fact of this kind can be taken back by "fact.undone".</summary>
     public static bool CanBeUndone(FactPayload payload) => TakesThePlace(payload) || payload is CanRead;
@@ -93,6 +94,8 @@ internal static class UndoProjection
             case ProductLead or SupplySet:
                 // No table follows from it.
                 break;
+            case CauseSeen or CauseSettled:
+                break; // read where they stand; no row follows from them
             case CanRead read:
                 await CanProjection.UnreadAsync(db, by, wrong, read, cancel);
                 break;

@@ -17,6 +17,7 @@ public static class RootwaterApi
         api.MapPotLearning();
         api.MapSupply();
         api.MapPlants();
+        api.MapCauses();
         api.MapNames();
         api.MapRounds();
         api.MapCanHistory();

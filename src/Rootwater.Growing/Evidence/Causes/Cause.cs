@@ -34,15 +34,20 @@ public abstract class Shortage(string id, string element) : Cause(id)
     }
 }
 
-/// <summary>Too much of an element.</summary>
+/// <summary>Too much of an element: more than its want, or, where no want names it, near the most that a feed may hold.</summary>
 public abstract class Excess(string id, string element) : Cause(id)
 {
     public override IEnumerable<RecordClue> FromRecords(CauseRecords records)
     {
-        if (records.Supply.TryGetValue(element, out var share))
+        if (records.Supply.TryGetValue(element, out var share) && share > 0)
         {
             var words = FormattableString.Invariant($"{100 * share:0} % of the {element} it wants was given over the last {records.SupplyWeeks:0} weeks");
             yield return new RecordClue(words, share switch { > 3 => 5, > 2 => 3, > 1.3 => 1.2, _ => 0.3 });
+        }
+        else if (records.OfCeiling.TryGetValue(element, out var most))
+        {
+            var words = FormattableString.Invariant($"{element} in what was poured over the last {records.SupplyWeeks:0} weeks at {100 * most:0} % of the most it may be");
+            yield return new RecordClue(words, most switch { > 1.5 => 6, > 1 => 3, > 0.6 => 1.2, _ => 0.25 });
         }
     }
 }

@@ -46,6 +46,9 @@ public sealed record CauseSheetResult
     /// <summary>Most doubt taken away per minute first; empty when everything was looked at.</summary>
     public required IReadOnlyList<NextCheck> NextChecks { get; init; }
 
+    /// <summary>Clues the records answered: value by clue.</summary>
+    public required IReadOnlyDictionary<string, string> FromLedger { get; init; }
+
     /// <summary>The summary for the grower.</summary>
     public required IReadOnlyList<string> Words { get; init; }
 
@@ -78,8 +81,9 @@ public static class CauseSheet
     public static IReadOnlyList<ICause> Causes { get; } =
     [
         new Ageing(), new RestShedding(),
-        new NitrogenShort(), new PhosphorusShort(), new PotassiumShort(), new MagnesiumShort(), new SulfurShort(), new CalciumShort(), new BoronShort(), new IronShort(), new ManganeseShort(), new ZincShort(), new CopperShort(),
-        new NitrogenExcess(), new AmmoniumExcess(), new BoronExcess(),
+        new NitrogenShort(), new PhosphorusShort(), new PotassiumShort(), new MagnesiumShort(), new SulfurShort(), new CalciumShort(), new BoronShort(), new IronShort(), new ManganeseShort(), new ZincShort(), new CopperShort(), new MolybdenumShort(),
+        new NitrogenExcess(), new AmmoniumExcess(), new PhosphorusExcess(), new PotassiumExcess(), new CalciumExcess(), new MagnesiumExcess(), new SulfurExcess(),
+        new IronExcess(), new ManganeseExcess(), new ZincExcess(), new CopperExcess(), new BoronExcess(), new MolybdenumExcess(), new SodiumExcess(), new ChlorideExcess(),
         new SaltBurn(), new RootLoss(), new Thirst(), new ColdDamage(), new Sunburn(), new BudBlast(),
         new BacterialRot(), new BlackRot(), new Fusarium(), new Virus(),
         new Mites(), new ScaleInsects(), new Thrips(), new Mealybugs(),
@@ -119,9 +123,10 @@ public static class CauseSheet
         {
             Causes = ranked,
             NextChecks = checks,
+            FromLedger = answers.Where(answer => answer.FromLedger).ToDictionary(answer => answer.Clue.Id, answer => answer.Value),
             Words = Words(ranked, checks, answers.Count == 0),
             Quarantine = Quarantine(ranked),
-            Clinic = ranked.Where(cause => cause.Id is "virus" or "fusarium" or "bacterial-rot" or "black-rot" && cause.Share >= QuarantineShare && !answers.Any(a => a.Clue.Id == "strip-test")).Select(cause => $"{Capital(cause.Name)} is not told by eye: a test or a plant clinic decides.").FirstOrDefault(),
+            Clinic = ranked.Where(cause => cause.Id is "virus" or "fusarium" or "bacterial-rot" or "black-rot" && cause.Share >= QuarantineShare && !(cause.Id == "virus" && answers.Exists(answer => answer.Clue.Id == "strip-test"))).Select(cause => $"{Capital(cause.Name)} is not told by eye: a test or a plant clinic decides.").FirstOrDefault(),
         };
     }
 
@@ -133,7 +138,7 @@ public static class CauseSheet
             answers.Add(Known(clue, value, false));
         }
 
-        foreach (var (clue, value) in records.Answers().Where(answer => !seen.ContainsKey(answer.Clue)))
+        foreach (var (clue, value) in records.Answers().Where(answer => !seen.ContainsKey(answer.Clue)).DistinctBy(answer => answer.Clue))
         {
             answers.Add(Known(clue, value, true));
         }

@@ -9,5 +9,10 @@ internal sealed class RootLoss() : Cause("root-loss")
         {
             yield return new RecordClue(FormattableString.Invariant($"repotted {days:0} days ago"), 1.6);
         }
+
+        if (records.DaysSinceNewRoots is <= 120 and var seen)
+        {
+            yield return new RecordClue(FormattableString.Invariant($"new roots seen {seen:0} days ago"), seen < 45 ? 0.35 : 0.6);
+        }
     }
 }

@@ -130,6 +130,12 @@ internal static class FactShape
                 problems.Known("cause", said.Cause);
                 problems.Text("note", said.Note, required: false);
                 break;
+            case CauseSeen said:
+                CauseChecks.Check(said, problems);
+                break;
+            case CauseSettled said:
+                CauseChecks.Check(said, problems);
+                break;
             case PlantGiven said:
                 problems.Known("what", said.What);
                 if (!(said.Millilitres > 0 && said.Millilitres <= 20_000))

@@ -55,10 +55,12 @@ internal static class FactSubjects
         BloomDescribed said => said.PlantId,
         BloomOver said => said.PlantId,
         SpikeEnded said => said.PlantId,
+        CauseSeen said => said.PlantId,
+        CauseSettled said => said.PlantId,
         _ => null,
     };
 
     /// <summary>Whether the subject is a plant.</summary>
     public static bool IsPlant(FactPayload payload) =>
-        PlantProjection.IsOfAPlant(payload) || payload is PlantGiven or PlantSkipped or PhotoAdded or ReadingTaken { PlantId: not null };
+        PlantProjection.IsOfAPlant(payload) || payload is PlantGiven or PlantSkipped or PhotoAdded or CauseSeen or CauseSettled or ReadingTaken { PlantId: not null };
 }

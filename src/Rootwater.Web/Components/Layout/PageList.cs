@@ -30,6 +30,7 @@ public static class PageList
         new("/cupboard", "Cupboard", "/cupboard"),
         new("/water", "Water", "/water"),
         new("/year", "Year", "/year"),
+        new("/causes", "Causes", "/causes"),
         new("/exchange", "Exchange", "/exchange"),
         new("/settings", "Settings", "/settings"),
         new("/network", "Network", "/network", "/signin"),
