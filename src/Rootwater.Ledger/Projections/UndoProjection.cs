@@ -11,8 +11,8 @@ internal static class UndoProjection
     public static bool TakesThePlace(FactPayload payload) => PlantProjection.IsOfAPlant(payload)
         || payload is PlantGiven or PlantSkipped or ReadingTaken or AirDay or PhotoAdded or RoundBegun or RoundEnded or CrossSet or MediumSoaked
         || payload is PenSet or PenCalibrated
-        || payload is LotOpened or LotSpilt or ProductLead or SupplySet;
-        || payload is PenSet or PenCalibrated or CauseSeen or CauseSettled;
+        || payload is LotOpened or LotSpilt or ProductLead or SupplySet
+        || payload is CauseSeen or CauseSettled;
 
     /// <summary>Whether a fact of this kind can be taken back by "fact.undone".</summary>
     public static bool CanBeUndone(FactPayload payload) => TakesThePlace(payload) || payload is CanRead;
