@@ -33,6 +33,7 @@ internal sealed class PotChemistry
         _closed = new SolveConditions { Temperature = temperature };
         _open = new SolveConditions { Temperature = temperature, Air = Air.Open(log10PCO2Atmospheres) };
         _resting = _open with { FixedPH = restingPH };
+        RestingPH = restingPH;
         FreeCarbonDioxideMolPerKgWater = Math.Pow(10, -1.5 + log10PCO2Atmospheres);
     }
 
@@ -48,13 +49,18 @@ internal sealed class PotChemistry
     /// <summary>The same once carbon dioxide is in balance with the pot air.</summary>
     public Solution Open(ReadOnlySpan<double> mol, double litres) => Found(EquilibriumSolver.Solve(Reduced(mol, litres), _open));
 
+    /// <summary>The pH the medium rests at.</summary>
+    public double RestingPH { get; }
+
+    /// <summary>The same at that pH.</summary>
+    public Solution AtRest(ReadOnlySpan<double> mol, double litres) => Found(EquilibriumSolver.Solve(Reduced(mol, litres), _resting));
+
     /// <summary>
     /// The base without carbon dioxide (2 CO3 - H, mol) at which the medium rests, as a linear function of what carries protons:
     /// base = litres × Constant - Σ protons × mol. Exact where it was made, and close to it while the totals drift.
     /// </summary>
-    public RestingBase RestingBaseOf(ReadOnlySpan<double> mol, double litres)
+    public static RestingBase RestingBaseOf(Solution solution, ReadOnlySpan<double> mol, double litres)
     {
-        var solution = Found(EquilibriumSolver.Solve(Reduced(mol, litres), _resting));
         var constant = 2 * solution.TotalsMolPerKgWater[Component.Carbonate] - solution.HydrogenMolPerKgWater;
         var protons = new RestingBase();
         for (var i = 0; i < s_buffers.Length; i++)

@@ -85,12 +85,28 @@ internal sealed class PotRun
         set => _chemistry.TraceProtons = value;
     }
 
+    /// <summary>Where balances solved by one run are kept for others of the same pot; null solves each.</summary>
+    public GasBook? Book { get; init; }
+
     /// <summary>Solves anew for the base at which the medium rests; its linear form holds until the totals have drifted.</summary>
     public void RenewRest()
     {
-        if (_mediumLitres > 0 && (_freshBase > 0 || _acidRoom > 0))
+        if (_mediumLitres <= 0 || (_freshBase <= 0 && _acidRoom <= 0))
         {
-            _rest = _chemistry.RestingBaseOf(_medium, _mediumLitres);
+            return;
+        }
+
+        if (Book is { Writes: false } && Book[GasBook.Page.Rest] is { } lent)
+        {
+            _rest = lent.RestAt(_chemistry.RestingPH);
+            return;
+        }
+
+        var solution = _chemistry.AtRest(_medium, _mediumLitres);
+        _rest = PotChemistry.RestingBaseOf(solution, _medium, _mediumLitres);
+        if (Book is { Writes: true })
+        {
+            Book[GasBook.Page.Rest] = new GasBook.Balance(solution) { Rest = _rest };
         }
     }
 
@@ -249,22 +265,22 @@ internal sealed class PotRun
     /// <summary>Looks at both waters: carbon dioxide is brought on towards balance with the pot air for the hours gone by, then pH and EC are solved.</summary>
     public (WaterLook Medium, WaterLook? Reservoir) Look()
     {
-        var medium = Look(_medium, _mediumLitres, _parameters.MediumGasExchangePerHour, ref _ecRatioMedium);
-        var reservoir = SolvesReservoir && _reservoirLitres > 0 ? Look(_reservoir, _reservoirLitres, _parameters.ReservoirGasExchangePerHour, ref _ecRatioReservoir) : (WaterLook?)null;
+        var medium = Look(_medium, _mediumLitres, GasBook.Page.Medium, ref _ecRatioMedium);
+        var reservoir = SolvesReservoir && _reservoirLitres > 0 ? Look(_reservoir, _reservoirLitres, GasBook.Page.Reservoir, ref _ecRatioReservoir) : (WaterLook?)null;
         _sinceGas = 0;
         return (medium, reservoir);
     }
 
-    private WaterLook Look(double[] mol, double litres, double gasPerHour, ref double ecRatio)
+    private WaterLook Look(double[] mol, double litres, GasBook.Page water, ref double ecRatio)
     {
         Chemistry.Equilibrium.Solution? solution = null;
         if (_sinceGas > 0)
         {
-            var open = _chemistry.Open(mol, litres);
-            var balanced = BringGas(mol, litres, gasPerHour, open);
+            var (balanced, open) = BringGas(mol, litres, water);
 
-            // Off balance by less than 1 % of the free carbon dioxide, the open solution is the answer: 0.005 of pH at most, and one solve saved.
-            if (Math.Abs(balanced - mol[(int)Component.Carbonate]) <= 0.01 * _chemistry.FreeCarbonDioxideMolPerKgWater * litres)
+            // Off balance by less than 1 % of the free carbon dioxide, the open solution is the answer: 0.005 of pH at most, and one solve saved. Not
+            // where runs are compared: there they would differ by which side of that they are on.
+            if (Book is null && Math.Abs(balanced - mol[(int)Component.Carbonate]) <= 0.01 * _chemistry.FreeCarbonDioxideMolPerKgWater * litres)
             {
                 solution = open;
             }
@@ -274,21 +290,44 @@ internal sealed class PotRun
         var ec = solution.ConductivityMicrosiemensPerCm;
         if (double.IsNaN(ecRatio))
         {
-            ecRatio = ec > 0 ? solution.ConductivityAt25MicrosiemensPerCm() / ec : 1;
+            var lent = Book?[water];
+            ecRatio = Book is { Writes: false } && lent is { EcRatio: > 0 } ? lent.EcRatio : ec > 0 ? solution.ConductivityAt25MicrosiemensPerCm() / ec : 1;
+            if (Book is { Writes: true } && lent is not null)
+            {
+                lent.EcRatio = ecRatio;
+            }
         }
 
         return new WaterLook(solution.PH, ec * ecRatio);
     }
 
-    private double BringGas(double[] mol, double litres, double gasPerHour, Chemistry.Equilibrium.Solution open)
+    /// <summary>Carbon dioxide brought on for the hours gone by: the carbonate a balance would hold, mol, and the balance where it was solved.</summary>
+    private (double Balanced, Chemistry.Equilibrium.Solution? Open) BringGas(double[] mol, double litres, GasBook.Page water)
     {
-        var balanced = open.TotalsMolPerKgWater[Component.Carbonate] * litres;
-        var gained = (balanced - mol[(int)Component.Carbonate]) * Decay.ShareGone(gasPerHour * _sinceGas);
-        mol[(int)Component.Carbonate] += gained;
-        mol[(int)Component.Hydrogen] += 2 * gained;
-        Budget.FromAir[(int)Component.Carbonate] += gained;
-        Budget.FromAir[(int)Component.Hydrogen] += 2 * gained;
-        return balanced;
+        const int carbonate = (int)Component.Carbonate, hydrogen = (int)Component.Hydrogen;
+        double balanced;
+        Chemistry.Equilibrium.Solution? open = null;
+        if (Book is { Writes: false } && Book[water] is { } lent)
+        {
+            balanced = lent.CarbonateAt((2 * mol[carbonate] - mol[hydrogen]) / litres, mol[(int)Component.Phosphate] / litres) * litres;
+        }
+        else
+        {
+            open = _chemistry.Open(mol, litres);
+            balanced = open.TotalsMolPerKgWater[Component.Carbonate] * litres;
+            if (Book is { Writes: true })
+            {
+                Book[water] = new GasBook.Balance(open);
+            }
+        }
+
+        var perHour = water == GasBook.Page.Medium ? _parameters.MediumGasExchangePerHour : _parameters.ReservoirGasExchangePerHour;
+        var gained = (balanced - mol[carbonate]) * Decay.ShareGone(perHour * _sinceGas);
+        mol[carbonate] += gained;
+        mol[hydrogen] += 2 * gained;
+        Budget.FromAir[carbonate] += gained;
+        Budget.FromAir[hydrogen] += 2 * gained;
+        return (balanced, open);
     }
 
     /// <summary>
@@ -299,7 +338,7 @@ internal sealed class PotRun
     {
         inReservoir &= _reservoirLitres > LeastReadLitres;
         var (mol, litres) = inReservoir ? (_reservoir, _reservoirLitres) : (_medium, _mediumLitres);
-        var look = inReservoir ? Look(mol, litres, _parameters.ReservoirGasExchangePerHour, ref _ecRatioReservoir) : Look(mol, litres, _parameters.MediumGasExchangePerHour, ref _ecRatioMedium);
+        var look = inReservoir ? Look(mol, litres, GasBook.Page.Reservoir, ref _ecRatioReservoir) : Look(mol, litres, GasBook.Page.Medium, ref _ecRatioMedium);
         if (!withSlope)
         {
             return (look, 0);
@@ -316,12 +355,12 @@ internal sealed class PotRun
     {
         if (_sinceGas > 0 && _mediumLitres > 0)
         {
-            BringGas(_medium, _mediumLitres, _parameters.MediumGasExchangePerHour, _chemistry.Open(_medium, _mediumLitres));
+            BringGas(_medium, _mediumLitres, GasBook.Page.Medium);
         }
 
         if (_sinceGas > 0 && _reservoirLitres > LeastReadLitres)
         {
-            BringGas(_reservoir, _reservoirLitres, _parameters.ReservoirGasExchangePerHour, _chemistry.Open(_reservoir, _reservoirLitres));
+            BringGas(_reservoir, _reservoirLitres, GasBook.Page.Reservoir);
         }
 
         _sinceGas = 0;

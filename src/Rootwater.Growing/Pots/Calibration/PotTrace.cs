@@ -66,14 +66,18 @@ internal sealed class PotTrace
     /// <param name="theta">The traits.</param>
     /// <param name="predicted">On the scale of <see cref="Scale"/>, one for each reading.</param>
     /// <param name="phPerBase">Where given: slope of each pH against base, pH per mol/L.</param>
+    /// <param name="book">Balances to write down or to borrow; null solves each.</param>
     /// <returns>What the pot holds at the end, as the data sheet counts.</returns>
-    public PotState Predict(ReadOnlySpan<double> theta, Span<double> predicted, Span<double> phPerBase = default)
+    public PotState Predict(ReadOnlySpan<double> theta, Span<double> predicted, Span<double> phPerBase = default, GasBook? book = null)
     {
         var parameters = PotTraits.Apply(_history.Parameters, theta) with { StepHours = Math.Max(LongestStepHours, _history.Parameters.StepHours) };
-        var run = new PotRun(parameters, _history.Setup, _history.Climate, _start);
+        var run = new PotRun(parameters, _history.Setup, _history.Climate, _start) { Book = book };
+        book ??= new GasBook();
         var now = _from;
-        foreach (var moment in _moments)
+        for (var m = 0; m < _moments.Length; m++)
         {
+            var moment = _moments[m];
+            book.Moment = m;
             run.Advance(moment.Hours - now);
             now = moment.Hours;
             if (moment.Event is { } what)
@@ -97,6 +101,7 @@ internal sealed class PotTrace
         }
 
         run.Advance(To - now);
+        book.Moment = _moments.Length;
         run.SettleGas();
         return run.State.AsSheetOf(parameters);
     }

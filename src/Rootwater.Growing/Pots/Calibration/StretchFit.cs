@@ -68,6 +68,9 @@ internal sealed class StretchFit
 
     private bool _slopesHold;
 
+    // Balances solved where the slopes were taken; runs near by borrow them.
+    private GasBook? _book;
+
     public double Residual(int i) => _observed[i] - Predicted[i];
 
     public double Observed(int i) => _observed[i];
@@ -212,7 +215,7 @@ internal sealed class StretchFit
     private PotState Run(double[] theta, double[] predicted, double[]? slopes = null)
     {
         Runs++;
-        return _trace.Predict(theta, predicted, slopes);
+        return _trace.Predict(theta, predicted, slopes, _book);
     }
 
     /// <summary>Slopes of every reading, and the errors that go with a pH where nothing buffers.</summary>
@@ -220,7 +223,9 @@ internal sealed class StretchFit
     {
         var n = Predicted.Length;
         var slopes = new double[n];
+        _book = new GasBook();
         End = Run(Theta, Predicted, slopes);
+        _book.Writes = false;
         _slopesHold = true;
         for (var i = 0; i < n; i++)
         {
