@@ -14,6 +14,10 @@ internal static class CupboardCommand
         Shop(),
         Lead(),
         Spill(),
+        SubstituteCommands.Without(),
+        SubstituteCommands.Buy(),
+        SubstituteCommands.Compare(),
+        EntryCommand.Create(),
     };
 
     /// <summary>A product by its name, a part of it, or its id.</summary>

@@ -22,6 +22,8 @@ internal static class WaterCommand
         origin.AcceptOnlyFromAmong("ground", "rain", "purified");
         var asJson = new Option<bool>("--json") { Description = "Write JSON in place of tables." };
         var command = new Command("water", "Read a water report, whole or partial: every ion with its band, pH, EC, what was estimated, what the water tells of itself.") { file, text, roof, name, origin, asJson };
+        command.Add(WaterYearCommands.Year());
+        command.Add(WaterYearCommands.Rain());
         command.SetAction(result => Run(result.GetValue(file)!, result.GetValue(text), RoofOf(result.GetValue(roof)), result.GetValue(name)!, Enum.Parse<WaterOrigin>(result.GetValue(origin)!, ignoreCase: true), result.GetValue(asJson)));
         return command;
     }

@@ -15,7 +15,8 @@ public sealed class BenchDesks : IAsyncDisposable
     {
         Database = database;
         Log = new FactLog(database, clock, device: device);
-        Mixing = new MixingDesk(database, Log, clock);
+        var mixing = new MixingDesk(database, Log, clock);
+        Mixing = mixing;
         Cupboard = new CupboardDesk(database, Log, clock);
         Water = new WaterDesk(database, Log, clock);
         Pots = new PotDesk(database);
@@ -38,6 +39,9 @@ public sealed class BenchDesks : IAsyncDisposable
         _dates = new DatesInHand();
         _causes = new CauseCases();
         Causes = new CauseDesk(database, Facts, Nutrients, Time, _dates, _causes);
+        Entries = new ProductEntryDesk(database, Log, Cupboard, Water, Time, clock);
+        Substitutes = new SubstituteDesk(database, mixing, Cupboard, Entries, Water, Time);
+        WaterYear = new WaterYearDesk(database, Facts, Water, CanHistory, Time, clock);
         Exchange = new ExchangeDesk(database, Log, Plants, Photos, Mixing, Settings, clock);
     }
 
@@ -64,6 +68,9 @@ public sealed class BenchDesks : IAsyncDisposable
     public IEvidenceDesk Evidence { get; }
     public ICanHistoryDesk CanHistory => _canHistory;
     public ISupplyDesk Supply { get; }
+    public IProductEntryDesk Entries { get; }
+    public ISubstituteDesk Substitutes { get; }
+    public IWaterYearDesk WaterYear { get; }
     public IExchangeDesk Exchange { get; }
     public ICauseDesk Causes { get; }
 
@@ -122,5 +129,8 @@ public static class BenchServices
         .AddSingleton(_ => desks.Evidence)
         .AddSingleton(_ => desks.Supply)
         .AddSingleton(_ => desks.Causes)
+        .AddSingleton(_ => desks.Entries)
+        .AddSingleton(_ => desks.Substitutes)
+        .AddSingleton(_ => desks.WaterYear)
         .AddSingleton(_ => desks.Exchange);
 }

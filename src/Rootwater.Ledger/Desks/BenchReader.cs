@@ -41,6 +41,7 @@ internal static class BenchReader
             NotDue = standing.Count - due.Count,
             Waters = await WatersAsync(db, cancel),
             Cupboard = await CupboardAsync(db, cancel),
+            HeldBack = await EntriesInLedger.HeldBackAsync(db, cancel),
             Vessels = await db.Vessels.OrderByDescending(vessel => vessel.Litres)
                 .Select(vessel => new Vessel(vessel.Name, vessel.Litres, vessel.RelativeVolumeError)).ToListAsync(cancel),
             Tools = bench.Tools,

@@ -66,6 +66,9 @@ public sealed record BenchToday
     public required int NotDue { get; init; }
     public required IReadOnlyList<WaterSource> Waters { get; init; }
     public required IReadOnlyList<SupplyItem> Cupboard { get; init; }
+
+    /// <summary>Products of the cupboard that are provisional or were rejected: used only where they are chosen by name.</summary>
+    public IReadOnlyCollection<Guid> HeldBack { get; init; } = [];
     public required IReadOnlyList<Vessel> Vessels { get; init; }
     public required Tools Tools { get; init; }
 

@@ -11,8 +11,7 @@ public sealed partial class MixingDesk(BenchDatabase database, FactLog log, Time
 
     public async Task<PlanOutcome> PlanAsync(PlanChoices choices, IProgress<PlanProgress>? progress = null, CancellationToken cancel = default)
     {
-        var today = await WithPourPHsAsync(choices.AsOf, progress, cancel);
-        var request = PlanRequests.From(today, choices);
+        var request = await RequestAsync(choices, progress, cancel);
         try
         {
             return await Task.Run(() => CanPlanner.Plan(request, progress, cancel), cancel);
@@ -22,6 +21,10 @@ public sealed partial class MixingDesk(BenchDatabase database, FactLog log, Time
             throw new EntryException([.. refused.Problems.Select(problem => new EntryProblem(problem.Field, problem.Value, problem.Accepted))]);
         }
     }
+
+    /// <summary>What a plan is asked with: who is due, at which pH, from what.</summary>
+    internal async Task<PlanRequest> RequestAsync(PlanChoices choices, IProgress<PlanProgress>? progress, CancellationToken cancel) =>
+        PlanRequests.From(await WithPourPHsAsync(choices.AsOf, progress, cancel), choices);
 
     // The pot model turned round for each kind of pot and want, on every core; the bench is read once.
     private async Task<BenchToday> WithPourPHsAsync(DateOnly? asOf, IProgress<PlanProgress>? progress, CancellationToken cancel)

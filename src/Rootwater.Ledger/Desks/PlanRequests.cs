@@ -25,7 +25,7 @@ public static class PlanRequests
         {
             Groups = groups,
             Waters = Pick(today.Waters, water => water.Id, choices.Waters, "water", "a water with a report: "),
-            Cupboard = Pick(today.Cupboard, item => item.Product.Id, choices.Products, "product", "a product in the cupboard: "),
+            Cupboard = Pick(choices.Products is null ? [.. today.Cupboard.Where(item => !today.HeldBack.Contains(item.Product.Id))] : today.Cupboard, item => item.Product.Id, choices.Products, "product", "a product in the cupboard: "),
             Vessels = Pick(today.Vessels, vessel => vessel.Name, choices.Vessels, "vessel", "a vessel of this bench: "),
             Leftovers = Pick(today.Leftovers, left => left.CanId, choices.Leftovers, "leftover", "a can with something left in it: "),
             MostCans = choices.MostCans,

@@ -11,11 +11,12 @@ internal static class UndoProjection
     public static bool TakesThePlace(FactPayload payload) => PlantProjection.IsOfAPlant(payload)
         || payload is PlantGiven or PlantSkipped or ReadingTaken or AirDay or PhotoAdded or RoundBegun or RoundEnded or CrossSet or MediumSoaked
         || payload is PenSet or PenCalibrated
-        || payload is LotOpened or LotSpilt or ProductLead or SupplySet
+        || payload is LotOpened or LotSpilt or ProductLead or SupplySet or WaterRoof or WaterLevelSeen or RainRecorded
         || payload is CauseSeen or CauseSettled;
 
     /// <summary>Whether a fact of this kind can be taken back by "fact.undone".</summary>
-    public static bool CanBeUndone(FactPayload payload) => TakesThePlace(payload) || payload is CanRead;
+    public static bool CanBeUndone(FactPayload payload) => TakesThePlace(payload) || payload is CanRead
+        or ProductTestPlanned or ProductTestRead or ProductTestLooked or ProductTrialBegun or ProductTrialJudged or ProductDecided;
 
     public static async Task UndoAsync(LedgerContext db, Fact undo, CancellationToken cancel)
     {
@@ -91,7 +92,8 @@ internal static class UndoProjection
             case LotOpened or LotSpilt:
                 await CupboardProjection.TakeBackAsync(db, wrong, payload, cancel);
                 break;
-            case ProductLead or SupplySet:
+            case ProductLead or SupplySet or WaterRoof or WaterLevelSeen or RainRecorded:
+            case ProductTestPlanned or ProductTestRead or ProductTestLooked or ProductTrialBegun or ProductTrialJudged or ProductDecided:
                 // No table follows from it.
                 break;
             case CauseSeen or CauseSettled:

@@ -16,6 +16,7 @@ public static class RootwaterApi
         Pots(api);
         api.MapPotLearning();
         api.MapSupply();
+        api.MapEntries();
         api.MapPlants();
         api.MapCauses();
         api.MapNames();

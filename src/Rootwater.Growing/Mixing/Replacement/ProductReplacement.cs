@@ -62,8 +62,8 @@ public static class ProductReplacement
         var item = request.Cupboard.FirstOrDefault(each => each.Product.Id == missing) ?? throw new ArgumentException("product: not in this cupboard; expected one of its products.");
         var others = request.Cupboard.Where(each => each.Product.Id != missing).ToList();
         var stocked = item.GramsLeft > 0 ? item : item with { Lots = [Package(item.Product)] };
-        var with = CanPlanner.Plan(request with { Cupboard = [.. others, stocked] }, progress, cancel);
-        var without = CanPlanner.Plan(request with { Cupboard = others }, progress, cancel);
+        var with = CanPlanner.Plan(request with { Cupboard = [.. others, stocked] }, Part(progress, 0, 2, $"with {item.Product.Name}"), cancel);
+        var without = CanPlanner.Plan(request with { Cupboard = others }, Part(progress, 1, 2, $"without {item.Product.Name}"), cancel);
         var groups = request.Groups.Select(group => Compare(group.Name, with, without)).ToList();
         var plan = new ReplacementPlan
         {
@@ -85,17 +85,18 @@ public static class ProductReplacement
     /// <param name="cancel">Stops them.</param>
     public static IReadOnlyList<PurchaseOption> BestPurchase(PlanRequest request, IReadOnlyList<Product> offers, IProgress<PlanProgress>? progress = null, CancellationToken cancel = default)
     {
-        var now = CanPlanner.Plan(request, progress, cancel);
+        var tried = offers.Where(offer => request.Cupboard.All(item => item.Product.Id != offer.Id || item.GramsLeft <= 0)).ToList();
+        var now = CanPlanner.Plan(request, Part(progress, 0, tried.Count + 1, "as it is"), cancel);
         var missNow = Miss(now);
         var options = new List<PurchaseOption>();
-        foreach (var offer in offers.Where(offer => request.Cupboard.All(item => item.Product.Id != offer.Id || item.GramsLeft <= 0)))
+        foreach (var (offer, i) in tried.Select((offer, i) => (offer, i)))
         {
-            var outcome = CanPlanner.Plan(request with { Cupboard = [.. request.Cupboard.Where(item => item.Product.Id != offer.Id), new SupplyItem(offer, [Package(offer)])] }, progress, cancel);
+            var outcome = CanPlanner.Plan(request with { Cupboard = [.. request.Cupboard.Where(item => item.Product.Id != offer.Id), new SupplyItem(offer, [Package(offer)])] }, Part(progress, i + 1, tried.Count + 1, $"with {offer.Name}"), cancel);
             var miss = Miss(outcome);
 
             // By what is left, for a small dose goes in as a concentrate.
             var uses = outcome.Plan is { } plan && plan.GramsLeftAfter.TryGetValue(offer.Id, out var left) && left < PackageGrams - 1e-6;
-            if (uses && (miss < missNow - 1e-6 || (Math.Abs(miss - missNow) <= 1e-6 && outcome.Plan?.Cost < now.Plan?.Cost)))
+            if (uses && (miss < missNow - 1e-6 || (Math.Abs(miss - missNow) <= 1e-6 && offer.PricePerKg is not null && outcome.Plan?.Cost < now.Plan?.Cost)))
             {
                 options.Add(new PurchaseOption(offer, outcome.Unmet, miss, outcome.Plan?.Cost, miss < missNow - 1e-6
                     ? Say($"{offer.Name}: {now.Unmet.Count} unmet wants become {outcome.Unmet.Count}.")
@@ -104,6 +105,14 @@ public static class ProductReplacement
         }
 
         return [.. options.OrderBy(option => option.MissLeft).ThenBy(option => option.Cost ?? decimal.MaxValue)];
+    }
+
+    // One search of several: its share of the whole, and which it is.
+    private static IProgress<PlanProgress>? Part(IProgress<PlanProgress>? whole, int number, int of, string what) => whole is null ? null : new PartOfSearch(whole, number, of, what);
+
+    private sealed class PartOfSearch(IProgress<PlanProgress> whole, int number, int of, string what) : IProgress<PlanProgress>
+    {
+        public void Report(PlanProgress value) => whole.Report(value with { Doing = $"{what}: {value.Doing}", Share = (number + (value.Share ?? 0)) / of });
     }
 
     private static Lot Package(Product product) => new() { Id = Guid.CreateVersion7(), ProductId = product.Id, GramsLeft = PackageGrams };
@@ -136,7 +145,7 @@ public static class ProductReplacement
             : $"Without {plan.Missing.Name} these plants should not get the plan: {string.Join("; ", broken.Select(group => $"{group.Group} ({string.Join(", ", group.Broken.Select(want => Say($"{want.What} {want.Reached:0.#} {want.Unit}, wanted {want.Low:0.#} to {want.High:0.#}")))})"))}.");
         foreach (var group in plan.Groups.Where(group => group.Changes.Count > 0))
         {
-            words.Add($"{group.Group}: {string.Join(", ", group.Changes.Take(5).Select(change => Say($"{Nutrients.NameOf(change.Nutrient)} {change.With:0.#} to {change.Without:0.#} mg/L")))}.");
+            words.Add($"{group.Group}: {string.Join(", ", group.Changes.Take(5).Select(change => Say($"{Nutrients.NameOf(change.Nutrient)} {Figure(change.With)} to {Figure(change.Without)} mg/L")))}.");
         }
 
         if (plan.Nearest.Count > 0)
@@ -151,6 +160,8 @@ public static class ProductReplacement
 
         return words;
     }
+
+    private static string Figure(double mg) => mg.ToString(mg < 1 ? "0.###" : "0.#", CultureInfo.InvariantCulture);
 
     private static string Say(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
 }

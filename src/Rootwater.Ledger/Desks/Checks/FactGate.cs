@@ -144,6 +144,12 @@ internal sealed class FactGate(TimeProvider clock)
             case PenCalibrated said:
                 await PenChecks.OnBenchAsync(db, said, problems, cancel);
                 break;
+            case WaterRoof said:
+                await ThereAsync<WaterRow>("water", said.WaterId, "a water on this bench");
+                break;
+            case WaterLevelSeen said:
+                await ThereAsync<WaterRow>("water", said.WaterId, "a water on this bench");
+                break;
             case LotOpened said:
                 await ThereAsync<LotRow>("lot", said.LotId, "a lot in this cupboard");
                 break;

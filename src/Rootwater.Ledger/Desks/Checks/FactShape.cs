@@ -184,6 +184,22 @@ internal static class FactShape
                 }
 
                 break;
+            case WaterRoof said:
+                problems.Range("roof area", said.RoofSquareMetres, 0.1, 10_000, "m²");
+                problems.Range("barrel", said.BarrelLitres, 1, 1e6, "L");
+                problems.Range("run-off share", said.RunOffShare, 0.05, 1, "(share)");
+                break;
+            case WaterLevelSeen said:
+                problems.Range("litres", said.Litres, 0, 1e6, "L");
+                break;
+            case RainRecorded said:
+                problems.Text("from", said.From, 200, required: false);
+                if (said.Days is not { Count: > 0 and <= 4000 } days || days.Any(day => !(day.Millimetres is >= 0 and <= 500)))
+                {
+                    problems.Add("days", null, "1 to 4000 days, each with 0 to 500 mm");
+                }
+
+                break;
             case ProductLead said:
                 problems.Range("lead days", said.Days, 0, 365, "days");
                 break;

@@ -30,7 +30,7 @@ public sealed class MixingChoice
         choice.Groups.UnionWith(bench.Due.Select(due => due.Group.Name));
         choice.Waters.UnionWith(bench.Waters.Select(water => water.Id));
         choice.Vessels.UnionWith(bench.Vessels.Select(vessel => vessel.Name));
-        choice.Products.UnionWith(bench.Cupboard.Select(item => item.Product.Id));
+        choice.Products.UnionWith(bench.Cupboard.Select(item => item.Product.Id).Except(bench.HeldBack));
         return choice;
     }
 
