@@ -19,6 +19,7 @@ var root = new RootCommand("Rootwater: what to mix, what the pens should read, a
     BackupCommand.Create(),
     EvidenceCommand.Create(),
     CauseCommand.Create(),
+    TrialCommand.Create(),
 };
 
 return await root.Parse(args).InvokeAsync();

@@ -33,7 +33,6 @@ public sealed class BenchDesks : IAsyncDisposable
         Rounds = new RoundDesk(database, clock);
         Readings = new ReadingDesk(database, Facts, Time);
         Year = new YearDesk(database, Plants, Time);
-        Evidence = new EvidenceDesk(database, Plants, Time);
         _canHistory = new CanHistoryDesk(database, clock);
         Supply = new SupplyDesk(database, Facts, clock);
         _dates = new DatesInHand();
@@ -42,6 +41,9 @@ public sealed class BenchDesks : IAsyncDisposable
         Entries = new ProductEntryDesk(database, Log, Cupboard, Water, Time, clock);
         Substitutes = new SubstituteDesk(database, mixing, Cupboard, Entries, Water, Time);
         WaterYear = new WaterYearDesk(database, Facts, Water, CanHistory, Time, clock);
+        var evidence = new EvidenceDesk(database, Plants, Time);
+        Evidence = evidence;
+        Trials = new TrialDesk(database, Log, evidence, Time, clock);
         Exchange = new ExchangeDesk(database, Log, Plants, Photos, Mixing, Settings, clock);
     }
 
@@ -71,6 +73,7 @@ public sealed class BenchDesks : IAsyncDisposable
     public IProductEntryDesk Entries { get; }
     public ISubstituteDesk Substitutes { get; }
     public IWaterYearDesk WaterYear { get; }
+    public ITrialDesk Trials { get; }
     public IExchangeDesk Exchange { get; }
     public ICauseDesk Causes { get; }
 
@@ -132,5 +135,6 @@ public static class BenchServices
         .AddSingleton(_ => desks.Entries)
         .AddSingleton(_ => desks.Substitutes)
         .AddSingleton(_ => desks.WaterYear)
+        .AddSingleton(_ => desks.Trials)
         .AddSingleton(_ => desks.Exchange);
 }

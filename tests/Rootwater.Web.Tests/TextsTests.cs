@@ -43,6 +43,8 @@ public sealed partial class TextsTests
         typeof(SettingsText),
         typeof(ExchangeText),
         typeof(CansText),
+        typeof(EvidenceText),
+        typeof(TrialText),
     ];
 
     [Theory]
@@ -68,6 +70,8 @@ public sealed partial class TextsTests
         .Concat(Names<SpikeEnd>("End")).Concat(Names<Habit>("Habit")).Concat(Names<GrowthForm>("Form")).Concat(Names<Culture>("Culture")).Concat(Names<Propagation>("Raised"))
         .Concat(Names<QuarantineWait>("Wait")).Concat(Names<VirusTestMethod>("Method")).Concat(Names<VirusTestResult>("Result")).Concat(Names<Pouring>("Poured")).Concat(Names<ReadingOf>("Of")).Concat(Names<ReadingFrom>("From"))
         .Concat(Names<EntryKind>("Entry")).Concat(Names<YearMark>("Mark")).Concat(s_measured.Select(field => "Field" + field)).Concat(Names<WhenKnown>("Known")).Concat(WeeksPlot.Stack.Select(symbol => "Element" + symbol)).Concat(SheetWords())
+        .Concat(Names<LivesOf>("Of")).Concat(Names<SeriesOf>("Series")).Concat(Names<Growing.Evidence.Verdicts.Strength>("Strength")).Concat(Names<TrialState>("State")).Concat(Names<TrialOutcome>("Outcome"))
+        .Concat(new[] { "lives", "next", "drivers", "rates", "series", "sisters", "kinds" }.Select(ask => "Ask" + ask))
         .Concat(["Fieldnameasreceived", "Fieldwildlocality"]);
 
     private static readonly string[] s_measured = [Measured.EcField, Measured.PHField, Measured.TemperatureField, Measured.HumidityField, Measured.LevelField, Measured.PpfdField, Measured.LuxField];

@@ -55,7 +55,8 @@ public sealed partial class EvidenceDesk
         };
         if (air.HasWarmth)
         {
-            drivers.Add(new("warmth, last 30 days", "each °C", (plant, day) => plant.PlaceOn(day) is { } place ? air.Warmth(place, day, 30)?.Celsius : null));
+            // Against what is usual at its place at the time of the year: the season has a row of its own.
+            drivers.Add(new("warmer than usual for the season, last 30 days", "each °C", (plant, day) => plant.PlaceOn(day) is { } place ? air.Unusual(place, day, 30) : null));
         }
 
         var light = Light(plants, air);

@@ -32,6 +32,10 @@ public sealed partial class EvidenceDesk
         }, cancel);
     }
 
+    /// <summary>All plants as they stand in the ledger now, for the trials.</summary>
+    internal async Task<IReadOnlyList<EvidencePlant>> PlantsAsync(CancellationToken cancel) =>
+        await _memory.AnswerAsync("plants", await time.TodayAsync(cancel), Task.FromResult, cancel);
+
     private static string WhoOf(List<EvidencePlant> members, string? called) => members.Count == 1 ? members[0].Called
         : called is null ? FactWords.Say($"all {members.Count} plants") : FactWords.Say($"{members.Count} plants, {called}");
 

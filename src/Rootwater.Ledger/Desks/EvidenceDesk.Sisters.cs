@@ -84,7 +84,7 @@ public sealed partial class EvidenceDesk
         var effect = fit.Coefficients[1];
         if (fit.Cannot is not null || effect.Cannot is not null || effect.Value is not { } value || P(effect, plants.Count) is not { } p)
         {
-            return Cannot(fit.Cannot ?? effect.Cannot ?? "The losses do not allow a comparison.");
+            return Cannot(fit.Cannot ?? "The losses fell so one-sidedly, or so few in one of the groups, that their ratio has no bound: it cannot be told from these records.");
         }
 
         var reach = Tails.StudentFor(0.95, Math.Max(1, plants.Count - 1)) * Error(effect)!.Value;

@@ -25,6 +25,7 @@ public static class RootwaterApi
         api.MapPhotos();
         api.MapExchange();
         api.MapEvidence();
+        api.MapTrials();
         api.MapBackups();
         api.MapOpenApi(ApiDescription.Address);
         routes.MapSheets();

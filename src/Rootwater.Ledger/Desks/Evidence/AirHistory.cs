@@ -14,24 +14,20 @@ internal sealed class AirHistory
     public bool HasWarmth { get; private set; }
     public bool HasLight { get; private set; }
 
-    /// <summary>Mean over so many days up to one, °C; where a day was not logged, the mean of the same fortnight of the year in other years; null where there is neither.</summary>
-    public (double Celsius, bool Borrowed)? Warmth(Guid place, DateOnly to, int days)
+    /// <summary>How much warmer than usual for the time of the year it was over so many days up to one, °C; null where fewer than half of them were logged.</summary>
+    public double? Unusual(Guid place, DateOnly to, int days)
     {
-        var (sum, count, borrowed) = (0.0, 0, 0);
+        var (sum, count) = (0.0, 0);
         for (var i = 0; i < days; i++)
         {
             var day = to.AddDays(-i);
             if (_days.TryGetValue((place, day), out var means) && means.Celsius is { } celsius)
             {
-                (sum, count) = (sum + celsius, count + 1);
-            }
-            else if (_usual.TryGetValue((place, day.DayOfYear / 14), out var usual))
-            {
-                (sum, count, borrowed) = (sum + usual, count + 1, borrowed + 1);
+                (sum, count) = (sum + celsius - _usual[(place, day.DayOfYear / 14)], count + 1);
             }
         }
 
-        return count == 0 ? null : (sum / count, borrowed > count / 2);
+        return 2 * count < days ? null : sum / count;
     }
 
     /// <summary>Means over the days from one to before another, each as read; null where fewer than a tenth of the days were.</summary>

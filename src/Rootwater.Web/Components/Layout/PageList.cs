@@ -31,6 +31,8 @@ public static class PageList
         new("/water", "Water", "/water"),
         new("/year", "Year", "/year"),
         new("/causes", "Causes", "/causes"),
+        new("/evidence", "Evidence", "/evidence"),
+        new("/trials", "Trials", "/trials"),
         new("/exchange", "Exchange", "/exchange"),
         new("/settings", "Settings", "/settings"),
         new("/network", "Network", "/network", "/signin"),

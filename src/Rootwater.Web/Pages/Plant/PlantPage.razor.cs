@@ -15,6 +15,7 @@ public sealed partial class PlantPage
     private IReadOnlyList<NutrientWeek> _weeks = [];
     private IReadOnlyList<ReadingView> _readings = [];
     private PlantWindow? _window;
+    private PlantArm? _arm;
     private double _mostMilligrams;
     private Band? _ecWindow;
     private (double Low, double High) _pHSpan;
@@ -30,6 +31,7 @@ public sealed partial class PlantPage
     [Inject] private INutrientLedger Nutrients { get; set; } = null!;
     [Inject] private IReadingDesk ReadingDesk { get; set; } = null!;
     [Inject] private ISettingsDesk Settings { get; set; } = null!;
+    [Inject] private ITrialDesk Trials { get; set; } = null!;
 
     private string Path => $"/plants/{Number}";
 
@@ -51,6 +53,7 @@ public sealed partial class PlantPage
         _weeks = await Nutrients.OfPlantAsync(id, cancel: Leaving);
         _readings = _life.Readings;
         _window = await ReadingDesk.WindowAsync(id, Leaving);
+        _arm = (await Trials.ArmsAsync(Leaving)).GetValueOrDefault(id);
         _chart = LifeChart.Of(_life, _today, Say, T);
         _mostMilligrams = _weeks.Select(week => WeeksPlot.Stack.Sum(symbol => WeeksPlot.Of(week, symbol))).DefaultIfEmpty(1).Max();
         _pHPoints = [.. _readings.Where(reading => reading.PH is not null).Select(reading => new SeriesPlot.Point(DateOnly.FromDateTime(reading.At), reading.PH!.Value, $"{Show.ShortDay(DateOnly.FromDateTime(reading.At))}, {Say.Of(reading.Of)}: pH {Show.PH(reading.PH.Value)}", reading.Of != Ledger.Facts.ReadingOf.Reservoir))];

@@ -1,0 +1,76 @@
+using MathNet.Numerics.Distributions;
+using Rootwater.Growing.Evidence.Verdicts;
+
+namespace Rootwater.Growing.Evidence.Trials;
+
+/// <summary>Draws trials of one value per plant and applies the permutation of plants to them.</summary>
+public static class ValueTrialSimulator
+{
+    /// <summary>Simulated power, on all cores; the same seed gives the same figure on any machine.</summary>
+    /// <param name="design">The plan.</param>
+    /// <param name="runs">How many trials are drawn.</param>
+    /// <param name="seed">Seed.</param>
+    /// <param name="progress">Share done, 0 to 1.</param>
+    /// <param name="cancel">To stop it.</param>
+    /// <exception cref="EvidenceInputException">A figure of the design is out of range.</exception>
+    public static TrialPowerResult Power(ValueTrialDesign design, int runs = 2000, int seed = 1, IProgress<double>? progress = null, CancellationToken cancel = default)
+    {
+        design.Check();
+        var levels = Levels(design);
+        var stops = new int[design.Looks];
+        var counted = new double[runs];
+        var done = 0;
+        Parallel.For(0, runs, new ParallelOptions { CancellationToken = cancel }, run =>
+        {
+            var (stop, total) = Run(design, levels, new Random(unchecked(seed * 1_000_003 + run)));
+            counted[run] = total;
+            if (stop >= 0)
+            {
+                Interlocked.Increment(ref stops[stop]);
+            }
+
+            var so = Interlocked.Increment(ref done);
+            if (so % 50 == 0)
+            {
+                progress?.Report(so / (double)runs);
+            }
+        });
+        var power = stops.Sum() / (double)runs;
+        return new TrialPowerResult(power, Math.Sqrt(power * (1 - power) / runs), design.Counts ? counted.Average() : 2 * design.PlantsPerArm, [.. stops.Select(stop => stop / (double)runs)], levels, runs);
+    }
+
+    /// <summary>The p each planned look has to reach.</summary>
+    public static IReadOnlyList<double> Levels(ValueTrialDesign design) => design.Looks == 1
+        ? [design.Alpha]
+        : [.. GroupSequential.Boundaries([.. Enumerable.Range(1, design.Looks).Select(k => k / (double)design.Looks)], design.Spending, design.Alpha).Select(GroupSequential.NominalLevel)];
+
+    private static (int Stop, double Total) Run(ValueTrialDesign design, IReadOnlyList<double> levels, Random random)
+    {
+        var plants = 2 * design.PlantsPerArm;
+        var (own, so) = (new double[plants], new double[plants]);
+        for (var i = 0; i < plants; i++)
+        {
+            own[i] = design.Mean * (i >= design.PlantsPerArm ? design.Ratio : 1) * (design.Counts ? Frailty(design.PlantSpread, random) : 1 + design.PlantSpread * Normal.Sample(random, 0, 1));
+        }
+
+        var stop = -1;
+        for (var look = 0; look < levels.Count; look++)
+        {
+            var (step, until) = (design.Years / levels.Count, design.Years * (look + 1) / levels.Count);
+            for (var i = 0; i < plants; i++)
+            {
+                so[i] = design.Counts ? so[i] + Poisson.Sample(random, Math.Max(own[i] * step, 1e-9)) : own[i] * (1 + design.YearlyScatter / Math.Sqrt(until) * Normal.Sample(random, 0, 1));
+            }
+
+            if (stop < 0 && (PlantScores.Permute(so[..design.PlantsPerArm], so[design.PlantsPerArm..]) ?? 1) <= levels[look])
+            {
+                stop = look;
+            }
+        }
+
+        return (stop, so.Sum());
+    }
+
+    // A gamma of mean 1 with this coefficient of variation.
+    private static double Frailty(double spread, Random random) => spread < 0.01 ? 1 : Gamma.Sample(random, 1 / (spread * spread), 1 / (spread * spread));
+}
