@@ -11,7 +11,7 @@ namespace Rootwater.Cli;
 /// <summary><c>rootwater evidence methods</c> and <c>rootwater evidence run METHOD --csv FILE</c>: statistical methods on a table. Written up in docs/evidence-methods.md.</summary>
 internal static class EvidenceCommand
 {
-    public static Command Create() => new("evidence", "What the records can tell, and what they cannot.") { EvidenceOfCommand.Plant(), EvidenceOfCommand.Group(), Methods(), Run() };
+    public static Command Create() => new("evidence", "What the records can tell, and what they cannot.") { EvidenceOfCommand.Plant(), EvidenceOfCommand.Group(), SeasonCommands.Year(), SeasonCommands.Tried(), Methods(), Run() };
 
     private static Command Methods()
     {

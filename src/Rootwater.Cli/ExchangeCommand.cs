@@ -124,12 +124,12 @@ internal static class ExchangeCommand
     private static Command Story()
     {
         var (number, bench, json, file) = (PlantCommand.Number(), BenchOption.Create(), Words.Json(), File("FILE"));
-        var with = new Option<string[]>("--with") { Description = "What of its private side goes along: source, price, place, locality, notes. Nothing when left out.", AllowMultipleArgumentsPerToken = true };
-        with.AcceptOnlyFromAmong("source", "price", "place", "locality", "notes");
+        var with = new Option<string[]>("--with") { Description = "What of its private side goes along: source, price, place, locality, notes, tried. Nothing when left out.", AllowMultipleArgumentsPerToken = true };
+        with.AcceptOnlyFromAmong("source", "price", "place", "locality", "notes", "tried");
         return new Command("story", "A plant's story as one HTML file with its photos.") { number, file, with, bench, json }.With((result, cancel) => Words.OnBenchAsync("exchange story", result.GetValue(bench), async desks =>
         {
             var ticked = result.GetValue(with) ?? [];
-            var options = new StoryOptions { Source = ticked.Contains("source"), Price = ticked.Contains("price"), Place = ticked.Contains("place"), WildLocality = ticked.Contains("locality"), Notes = ticked.Contains("notes") };
+            var options = new StoryOptions { Source = ticked.Contains("source"), Price = ticked.Contains("price"), Place = ticked.Contains("place"), WildLocality = ticked.Contains("locality"), Notes = ticked.Contains("notes"), Tried = ticked.Contains("tried") };
             var story = await desks.Exchange.StoryAsync((await PlantCommand.LifeAsync(desks, result.GetValue(number), cancel)).Card.Id, options, cancel);
             await Words.WriteFileAsync(result.GetValue(file)!, to => to.WriteAsync(System.Text.Encoding.UTF8.GetBytes(story!), cancel).AsTask());
             return Written(result.GetValue(json), result.GetValue(file)!);

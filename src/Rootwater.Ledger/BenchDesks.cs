@@ -10,6 +10,7 @@ public sealed class BenchDesks : IAsyncDisposable
     private readonly CanHistoryDesk _canHistory;
     private readonly DatesInHand _dates;
     private readonly CauseCases _causes;
+    private readonly SeasonDesk _seasons;
 
     private BenchDesks(BenchDatabase database, TimeProvider clock, string device)
     {
@@ -44,7 +45,9 @@ public sealed class BenchDesks : IAsyncDisposable
         var evidence = new EvidenceDesk(database, Plants, Time);
         Evidence = evidence;
         Trials = new TrialDesk(database, Log, evidence, Time, clock);
-        Exchange = new ExchangeDesk(database, Log, Plants, Photos, Mixing, Settings, clock);
+        _seasons = new SeasonDesk(database, Settings, _dates);
+        Tried = new TriedDesk(database, Plants, Nutrients, Evidence, Time);
+        Exchange = new ExchangeDesk(database, Log, Plants, Photos, Mixing, Settings, _seasons, Tried, clock);
     }
 
     private readonly PotLearningDesk _learning;
@@ -76,6 +79,8 @@ public sealed class BenchDesks : IAsyncDisposable
     public ITrialDesk Trials { get; }
     public IExchangeDesk Exchange { get; }
     public ICauseDesk Causes { get; }
+    public ISeasonDesk Seasons => _seasons;
+    public ITriedDesk Tried { get; }
 
     /// <summary>Opens the bench.</summary>
     /// <param name="options">Where it is kept.</param>
@@ -103,6 +108,7 @@ public sealed class BenchDesks : IAsyncDisposable
         _canHistory.Dispose();
         _dates.Dispose();
         _causes.Dispose();
+        _seasons.Dispose();
         return Database.DisposeAsync();
     }
 }
@@ -136,5 +142,7 @@ public static class BenchServices
         .AddSingleton(_ => desks.Substitutes)
         .AddSingleton(_ => desks.WaterYear)
         .AddSingleton(_ => desks.Trials)
+        .AddSingleton(_ => desks.Seasons)
+        .AddSingleton(_ => desks.Tried)
         .AddSingleton(_ => desks.Exchange);
 }

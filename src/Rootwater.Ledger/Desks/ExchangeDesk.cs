@@ -14,7 +14,7 @@ namespace Rootwater.Ledger.Desks;
 
 /// <summary>Exchange over the ledger and the other desks.</summary>
 public sealed class ExchangeDesk(
-    BenchDatabase database, FactLog log, IPlantDesk plants, IPhotoDesk photos, IMixingDesk cans, ISettingsDesk settings, TimeProvider clock) : IExchangeDesk
+    BenchDatabase database, FactLog log, IPlantDesk plants, IPhotoDesk photos, IMixingDesk cans, ISettingsDesk settings, ISeasonDesk seasons, ITriedDesk tried, TimeProvider clock) : IExchangeDesk
 {
     /// <summary>The longer side of a picture within a story: a dozen of them still go by mail.</summary>
     private static readonly PictureLimits s_storyPicture = new() { KeptSide = 1000 };
@@ -76,13 +76,10 @@ public sealed class ExchangeDesk(
             $"due-{day.On:yyyyMMdd}", day.On, day.On, day.Plants.Count == 1 ? $"Round: no. {day.Plants[0].Number} is due" : $"Round: {day.Plants.Count} plants are due",
             string.Join("\n", day.Plants.Select(plant => string.Create(CultureInfo.InvariantCulture, $"no. {plant.Number} {plant.Name}{(plant.Place is { } place ? $", {place.Name}" : "")}"))),
             Address(at, "/round"))).ToList();
-        foreach (var life in lives)
+        foreach (var bloom in (await seasons.GetAsync(cancel)).Forecasts.Where(forecast => forecast.Mark == SeasonMark.Bloom))
         {
-            if (ExpectedBloom.Of([.. life.Growths.SelectMany(growth => growth.Spikes)], bench.Today) is { } bloom)
-            {
-                entries.Add(new CalendarEntry($"bloom-{life.Card.Id:N}", bloom.From, bloom.To,
-                    string.Create(CultureInfo.InvariantCulture, $"No. {life.Card.Number} {life.Card.Name} may open"), $"Expected because {bloom.Why}.", Address(at, $"/p/{life.Card.Number.ToString(CultureInfo.InvariantCulture)}")));
-            }
+            entries.Add(new CalendarEntry($"bloom-{bloom.Plant.Id:N}", bloom.Early, bloom.Late,
+                string.Create(CultureInfo.InvariantCulture, $"No. {bloom.Plant.Number} {bloom.Plant.Name} may open"), $"Expected by {bloom.Why}.", Address(at, $"/p/{bloom.Plant.Number.ToString(CultureInfo.InvariantCulture)}")));
         }
 
         return CalendarFeed.Write(bench.Name ?? "Rootwater", entries, clock.GetUtcNow());
@@ -139,7 +136,8 @@ public sealed class ExchangeDesk(
             }
         }
 
-        return PlantStoryPage.Write(plant, pictures, options ?? new StoryOptions(), (await settings.GetAsync(cancel)).Today);
+        var ticked = options ?? new StoryOptions();
+        return PlantStoryPage.Write(plant, pictures, ticked, (await settings.GetAsync(cancel)).Today, ticked.Tried ? await tried.OfPlantAsync(plantId, cancel) : null);
     }
 
     private async Task<IReadOnlyList<PlantLife>> LivesAsync(CancellationToken cancel)

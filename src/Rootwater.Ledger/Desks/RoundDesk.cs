@@ -27,6 +27,7 @@ public sealed class RoundDesk(BenchDatabase database, TimeProvider clock) : IRou
         var canOf = Share(cans, walk.Stops.Where(stop => stop.Duty.Act == RoundAct.Feed && !done.ContainsKey(stop.Plant.PlantId) && cards.ContainsKey(stop.Plant.PlantId)), cards);
         var water = await SoftestAsync(db, cancel);
         var air = await AirInHand.OfWeekAsync(db, day, cancel);
+        var south = await BenchLatitude.OfAsync(db, cancel) < 0;
         return new RoundSheet
         {
             RoundId = round?.Id,
@@ -36,7 +37,7 @@ public sealed class RoundDesk(BenchDatabase database, TimeProvider clock) : IRou
             AirTemperatureCelsius = air.Values.Where(place => place.LastAt is not null).MaxBy(place => place.LastAt, StringComparer.Ordinal)?.LastCelsius,
             Stops = [.. walk.Stops.Where(stop => cards.ContainsKey(stop.Plant.PlantId)).Select(stop => Stop(stop, cards[stop.Plant.PlantId], lives.GetValueOrDefault(stop.Plant.PlantId), done.GetValueOrDefault(stop.Plant.PlantId), canOf, water, day))],
             Cans = [.. cans.Select(can => can.ToRoundCan())],
-            Proposals = [.. walk.Stops.Where(stop => cards.ContainsKey(stop.Plant.PlantId)).SelectMany(stop => Proposals(stop.Plant, cards[stop.Plant.PlantId], lives.GetValueOrDefault(stop.Plant.PlantId), air, day))],
+            Proposals = [.. walk.Stops.Where(stop => cards.ContainsKey(stop.Plant.PlantId)).SelectMany(stop => Proposals(stop.Plant, cards[stop.Plant.PlantId], lives.GetValueOrDefault(stop.Plant.PlantId), air, day, south))],
             Notes = walk.Notes,
         };
     }, cancel);
@@ -85,7 +86,7 @@ public sealed class RoundDesk(BenchDatabase database, TimeProvider clock) : IRou
         };
     }
 
-    private static IEnumerable<StateProposal> Proposals(PlantOnRound plant, PlantCard card, LivesInHand.Signs? life, Dictionary<Guid, Air> air, DateOnly day) => life is null ? [] : StateProposer.For(new PlantSigns
+    private static IEnumerable<StateProposal> Proposals(PlantOnRound plant, PlantCard card, LivesInHand.Signs? life, Dictionary<Guid, Air> air, DateOnly day, bool south) => life is null ? [] : StateProposer.For(new PlantSigns
     {
         PlantId = card.Id,
         Number = card.Number,
@@ -96,7 +97,7 @@ public sealed class RoundDesk(BenchDatabase database, TimeProvider clock) : IRou
         NewRootsOn = life.NewRootsOn,
         PottedOn = plant.PottedOn,
         LowestCelsius = card.Place is { } place ? air.GetValueOrDefault(place.Id)?.LowestCelsius : null,
-    }, day).Select(proposed => new StateProposal(proposed.PlantId, proposed.Number, card.Name, proposed.State, proposed.Begins, proposed.Why));
+    }, day, south).Select(proposed => new StateProposal(proposed.PlantId, proposed.Number, card.Name, proposed.State, proposed.Begins, proposed.Why));
 
     /// <summary>What was given or passed by on this walk, or outside any walk on its day; the last of several counts.</summary>
     private static async Task<Dictionary<Guid, Done>> DoneAsync(LedgerContext db, Guid? roundId, DateOnly day, CancellationToken cancel)

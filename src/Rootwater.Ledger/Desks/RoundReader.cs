@@ -22,7 +22,7 @@ internal static class RoundReader
     public static async Task<WalkPlan> PlanAsync(LedgerContext db, DateOnly day, Guid? plantId, CancellationToken cancel)
     {
         var standing = await BenchReader.StandingAsync(db, cancel, plantId);
-        return RoundPlanner.Plan(await PlantsAsync(db, standing, day, plantId, cancel), day);
+        return RoundPlanner.Plan(await PlantsAsync(db, standing, day, plantId, cancel), day, RoundOptions.Default with { SouthOfEquator = await BenchLatitude.OfAsync(db, cancel) < 0 });
     }
 
     public static async Task<List<PlantOnRound>> PlantsAsync(LedgerContext db, IReadOnlyList<Standing> standing, DateOnly day, Guid? plantId, CancellationToken cancel)

@@ -15,6 +15,13 @@ public interface ISettingsDesk
     /// <param name="cancel">Cancels before anything is written.</param>
     /// <exception cref="EntryException">The address is none that a phone can open.</exception>
     Task<BenchSettings> SaveAsync(ReadersUnits units, string? baseAddress, Guid? id = null, CancellationToken cancel = default);
+
+    /// <summary>Sets how far north or south the bench stands.</summary>
+    /// <param name="degrees">−90 to 90, south below 0; null to unsay it.</param>
+    /// <param name="id">The idempotency key.</param>
+    /// <param name="cancel">Cancels before anything is written.</param>
+    /// <exception cref="EntryException">There is no such latitude.</exception>
+    Task<BenchSettings> SaveLatitudeAsync(double? degrees, Guid? id = null, CancellationToken cancel = default);
 }
 
 /// <summary>The bench's settings.</summary>
@@ -23,7 +30,11 @@ public interface ISettingsDesk
 /// <param name="Now">Minute on that clock.</param>
 /// <param name="Units">What is shown and typed.</param>
 /// <param name="BaseAddress">Stands inside QR codes; null where none was set.</param>
-public sealed record BenchSettings(string? Name, string Zone, DateTime Now, ReadersUnits Units, string? BaseAddress)
+/// <param name="LatitudeDegrees">−90 to 90, south below 0; null where it was not said. Usual seasons of kinds shift by half a year south of the equator.</param>
+public sealed record BenchSettings(string? Name, string Zone, DateTime Now, ReadersUnits Units, string? BaseAddress, double? LatitudeDegrees = null)
 {
+    /// <summary>Where no latitude was said, the bench is taken to stand north.</summary>
+    public bool SouthOfEquator => LatitudeDegrees < 0;
+
     public DateOnly Today => DateOnly.FromDateTime(Now);
 }

@@ -16,7 +16,7 @@ internal sealed class SettingsDesk(BenchDatabase database, FactLog log, TimeProv
         var now = clock.GetUtcNow();
         if (_known is not { } known || now - known.At > s_fresh)
             _known = known = await database.ReadAsync(db => ReadAsync(db, now, cancel), cancel);
-        return new BenchSettings(known.Name, known.Zone, BenchClock.MinuteAt(now, known.Zone).Earliest, known.Set.Units, known.Set.BaseAddress);
+        return new BenchSettings(known.Name, known.Zone, BenchClock.MinuteAt(now, known.Zone).Earliest, known.Set.Units, known.Set.BaseAddress, known.Latitude);
     }
 
     public async Task<BenchSettings> SaveAsync(ReadersUnits units, string? baseAddress, Guid? id = null, CancellationToken cancel = default)
@@ -29,11 +29,21 @@ internal sealed class SettingsDesk(BenchDatabase database, FactLog log, TimeProv
         return await GetAsync(cancel);
     }
 
+    public async Task<BenchSettings> SaveLatitudeAsync(double? degrees, Guid? id = null, CancellationToken cancel = default)
+    {
+        var problems = new FactProblems();
+        problems.Range("latitude", degrees, -90, 90, "degrees, south below 0");
+        problems.Refuse();
+        await log.AppendAsync(new NewFact { Id = id ?? Guid.CreateVersion7(clock.GetUtcNow()), SubjectId = Guid.Empty, Payload = new LatitudeSet(degrees) }, cancel);
+        _known = null;
+        return await GetAsync(cancel);
+    }
+
     private static async Task<Known> ReadAsync(LedgerContext db, DateTimeOffset now, CancellationToken cancel)
     {
         var bench = await db.Benches.FirstOrDefaultAsync(cancel);
-        return new Known(now, bench?.Name, bench?.Zone ?? "UTC", new SettingsSet(bench?.Units ?? new ReadersUnits(), bench?.BaseAddress));
+        return new Known(now, bench?.Name, bench?.Zone ?? "UTC", new SettingsSet(bench?.Units ?? new ReadersUnits(), bench?.BaseAddress), await BenchLatitude.OfAsync(db, cancel));
     }
 
-    private sealed record Known(DateTimeOffset At, string? Name, string Zone, SettingsSet Set);
+    private sealed record Known(DateTimeOffset At, string? Name, string Zone, SettingsSet Set, double? Latitude);
 }

@@ -97,6 +97,8 @@ internal static class FactWords
         CauseSeen said => "looked for a cause: " + string.Join(", ", said.Answers.Select(answer => $"{answer.Clue} {answer.Value ?? "open again"}")),
         CauseSettled { Cause: { } cause } => "cause settled: " + cause,
         CauseSettled => "cause never found",
+        LatitudeSet { Degrees: { } degrees } => Say($"stands {Math.Abs(degrees):0.#} degrees {(degrees < 0 ? "south" : "north")}"),
+        LatitudeSet => "latitude no longer said",
         LotWeighed said => Say($"{said.GramsLeft:0.##} g left"),
         _ => FactKinds.Write(payload).Kind.Replace('.', ' '),
     };

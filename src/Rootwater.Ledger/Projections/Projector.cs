@@ -27,7 +27,7 @@ internal static class Projector
         // What was believed what was tried and what was soaked is read where it stands, in the ledger: no table follows from it.
         FactEmptied or RootForecastBelieved or TrialRegistered or TrialLooked or TrialEnded or TrialStopped or TrialDeparted or MediumSoaked => Task.CompletedTask,
         PenSet or PenCalibrated => Task.CompletedTask,
-        CauseSeen or CauseSettled => Task.CompletedTask,
+        CauseSeen or CauseSettled or LatitudeSet => Task.CompletedTask,
         ProductLead or SupplySet or WaterRoof or WaterLevelSeen or RainRecorded => Task.CompletedTask,
         ProductEntryBegun or ProductTestPlanned or ProductTestRead or ProductTestLooked or ProductTrialBegun or ProductTrialJudged or ProductDecided => Task.CompletedTask,
         _ => throw new InvalidOperationException($"No projection knows {payload.GetType().Name}."),

@@ -12,7 +12,7 @@ internal static class UndoProjection
         || payload is PlantGiven or PlantSkipped or ReadingTaken or AirDay or PhotoAdded or RoundBegun or RoundEnded or CrossSet or MediumSoaked
         || payload is PenSet or PenCalibrated
         || payload is LotOpened or LotSpilt or ProductLead or SupplySet or WaterRoof or WaterLevelSeen or RainRecorded
-        || payload is CauseSeen or CauseSettled;
+        || payload is CauseSeen or CauseSettled or LatitudeSet;
 
     /// <summary>Whether a fact of this kind can be taken back by "fact.undone".</summary>
     public static bool CanBeUndone(FactPayload payload) => TakesThePlace(payload) || payload is CanRead
@@ -96,7 +96,7 @@ internal static class UndoProjection
             case ProductTestPlanned or ProductTestRead or ProductTestLooked or ProductTrialBegun or ProductTrialJudged or ProductDecided:
                 // No table follows from it.
                 break;
-            case CauseSeen or CauseSettled:
+            case CauseSeen or CauseSettled or LatitudeSet:
                 break; // read where they stand; no row follows from them
             case CanRead read:
                 await CanProjection.UnreadAsync(db, by, wrong, read, cancel);

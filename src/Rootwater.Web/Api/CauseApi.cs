@@ -2,11 +2,14 @@ using Rootwater.Ledger.Desks;
 
 namespace Rootwater.Web.Api;
 
-/// <summary>Cause sheets.</summary>
+/// <summary>Cause sheets, the year ahead, and what was tried.</summary>
 internal static class CauseApi
 {
     public static void MapCauses(this IEndpointRouteBuilder api)
     {
+        api.MapGet("/year/forecast", (ISeasonDesk desk, CancellationToken cancel) => desk.GetAsync(cancel));
+        api.MapGet("/year/climate", (ISeasonDesk desk, CancellationToken cancel) => desk.ClimateAsync(cancel));
+        api.MapGet("/plants/{id:guid}/tried", async (Guid id, ITriedDesk desk, CancellationToken cancel) => RootwaterApi.Found(await desk.OfPlantAsync(id, cancel), "plant", id));
         api.MapGet("/causes", (ICauseDesk desk, CancellationToken cancel) => desk.BookAsync(cancel));
         // Every other name in the query is a clue: ?pattern=even-yellow&speed=weeks.
         api.MapGet("/plants/{id:guid}/causes", (Guid id, Guid? leaf, HttpRequest request, ICauseDesk desk, CancellationToken cancel) => desk.SheetAsync(

@@ -65,9 +65,9 @@ internal static class ExchangeApi
                 return true;
             });
         });
-        routes.MapGet("/plants/{number:int}/story.html", async (int number, bool? source, bool? price, bool? place, bool? locality, bool? notes, HttpContext context, IExchangeDesk desk, IPlantDesk plants, CancellationToken cancel) =>
+        routes.MapGet("/plants/{number:int}/story.html", async (int number, bool? source, bool? price, bool? place, bool? locality, bool? notes, bool? tried, HttpContext context, IExchangeDesk desk, IPlantDesk plants, CancellationToken cancel) =>
         {
-            var options = new StoryOptions { Source = source ?? false, Price = price ?? false, Place = place ?? false, WildLocality = locality ?? false, Notes = notes ?? false };
+            var options = new StoryOptions { Source = source ?? false, Price = price ?? false, Place = place ?? false, WildLocality = locality ?? false, Notes = notes ?? false, Tried = tried ?? false };
             return await IdOfAsync(number, plants, cancel) is { } id && await desk.StoryAsync(id, options, cancel) is { } story
                 // A file to keep and pass on; here it would stand under this program's own policy, without its styles.
                 ? await Downloads.SendAsync("text/html; charset=utf-8", "story.html", inline: false, context, to => to.WriteAsync(System.Text.Encoding.UTF8.GetBytes(story), cancel).AsTask())

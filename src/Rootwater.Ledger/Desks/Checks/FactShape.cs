@@ -130,6 +130,9 @@ internal static class FactShape
                 problems.Known("cause", said.Cause);
                 problems.Text("note", said.Note, required: false);
                 break;
+            case LatitudeSet said:
+                problems.Range("latitude", said.Degrees, -90, 90, "degrees");
+                break;
             case CauseSeen said:
                 CauseChecks.Check(said, problems);
                 break;

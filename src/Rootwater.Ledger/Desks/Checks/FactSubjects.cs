@@ -58,6 +58,7 @@ internal static class FactSubjects
         BloomOver said => said.PlantId,
         SpikeEnded said => said.PlantId,
         CauseSeen said => said.PlantId,
+        LatitudeSet => Guid.Empty,
         CauseSettled said => said.PlantId,
         _ => null,
     };

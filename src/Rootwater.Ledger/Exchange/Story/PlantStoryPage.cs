@@ -22,6 +22,9 @@ public sealed record StoryOptions
 
     /// <summary>Notes in the grower's own words, which may say anything.</summary>
     public bool Notes { get; init; }
+
+    /// <summary>What it was given and what came of it.</summary>
+    public bool Tried { get; init; }
 }
 
 /// <summary>A picture that goes into the file.</summary>
@@ -32,7 +35,7 @@ public static class PlantStoryPage
 {
     private const double DrawingWidth = 900, RowHeight = 14;
 
-    public static string Write(PlantLife plant, IReadOnlyList<StoryPhoto> photos, StoryOptions options, DateOnly today)
+    public static string Write(PlantLife plant, IReadOnlyList<StoryPhoto> photos, StoryOptions options, DateOnly today, TriedSheet? tried = null)
     {
         var page = new StringBuilder();
         page.Append("<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"><meta name=\"viewport\" content=\"width=device-width,initial-scale=1\">\n")
@@ -43,6 +46,11 @@ public static class PlantStoryPage
         Facts(page, plant, options);
         Leaves(page, plant, today);
         Blooms(page, plant);
+        if (options.Tried && tried is not null)
+        {
+            TriedStory.Write(page, tried);
+        }
+
         Pictures(page, photos);
         Names(page, plant);
         if (options.Notes && plant.Notes.Count > 0)

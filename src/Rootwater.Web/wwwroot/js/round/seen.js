@@ -108,7 +108,8 @@ function leaves(stop, bench, keep) {
           entry.signWords = say("LeafYellow").toLowerCase();
           keep([entry], say("LeafYellowKept", name));
         }),
-        button(say("LeafLost"), () => keep([bench.fact("leaf.lost", stop.id, { leafId: leaf.id, cause: cause.value, note: null })], say("LeafLostKept", name)))),
+        button(say("LeafLost"), () => keep([bench.fact("leaf.lost", stop.id, { leafId: leaf.id, cause: cause.value, note: null })], say("LeafLostKept", name))),
+        make("a", { class: "act quiet", href: `/plants/${stop.number}/causes?leaf=${leaf.id}` }, say("LeafToCauses"))),
       make("div", { class: "field" }, make("label", { for: "leaf-cause" }, say("LeafCause")), cause));
   };
   return make("section", {}, make("h3", {}, say("Leaves")), make("p", { class: "hint" }, say("LeavesHint")),
