@@ -32,11 +32,13 @@ internal sealed class SeasonReckoning(IReadOnlyList<PlantDates> plants, IReadOnl
 
     public SeasonSheet Sheet()
     {
-        var forecasts = plants.Where(plant => plant.LostOn is null).SelectMany(Forecasts).OrderBy(forecast => forecast.Middle).ThenBy(forecast => forecast.Plant.Number).ToList();
+        // The record first: a rule that did not hold here does not lead.
         foreach (var plant in plants)
         {
             Hindcast(plant);
         }
+
+        var forecasts = plants.Where(plant => plant.LostOn is null).SelectMany(Forecasts).OrderBy(forecast => forecast.Middle).ThenBy(forecast => forecast.Plant.Number).ToList();
 
         return new SeasonSheet(
             today,
@@ -49,6 +51,7 @@ internal sealed class SeasonReckoning(IReadOnlyList<PlantDates> plants, IReadOnl
                 "Circular mean and length of the mean vector of the first date of each season (Fisher 1993); two within 120 days are one season.",
                 "Next: mean ± t × s × √(1 + 1/n) days, 90 %, from three seasons on; with fewer its kind's, each plant and year counted alike. An open spike: the same of how long earlier ones took.",
                 "By temperature: days with a mean within the paper's range, counted from readings and then from the same calendar days of earlier years; a day of blocking heat takes one off (judgement).",
+                TemperatureHolds ? "The rule by temperature leads where a paper gives one." : "The rule by temperature is in the record of hits only: on this bench its true share of hits is surely below half, so a plant's own seasons lead.",
                 "Assumed: seasons alike and independent from year to year, culture unchanged. The record of hits is what the method would have said at the time from what was known then; it was not written down then.",
                 $"n: {plants.Count} plants, {plants.Sum(plant => plant.Spikes.Count)} spikes, {weather.Values.Sum(days => days.Count)} days of temperature.",
             ]);
@@ -98,7 +101,7 @@ internal sealed class SeasonReckoning(IReadOnlyList<PlantDates> plants, IReadOnl
         }
 
         // While a spike stands the next one is a season off, and told by the seasons.
-        if (mark == SeasonMark.Spike && open is null && ByTemperature(plant, today) is { } spike && spike.Late >= today)
+        if (mark == SeasonMark.Spike && open is null && TemperatureHolds && ByTemperature(plant, today) is { } spike && spike.Late >= today)
         {
             return new SeasonForecast(Ref(plant), mark, Later(spike.Early), Later(spike.Middle), spike.Late, ForecastBy.Temperature, spike.Why);
         }
@@ -123,6 +126,9 @@ internal sealed class SeasonReckoning(IReadOnlyList<PlantDates> plants, IReadOnl
             ? new SeasonForecast(Ref(plant), mark, Later(early), Later(middle), late, by, FactWords.Say($"{(by == ForecastBy.OwnSeasons ? $"its own {own.Count} seasons" : $"{band.Years} seasons of its kind, its own {own.Count} among them")}"))
             : null;
     }
+
+    /// <summary>Whether the rule by temperature may lead: not where its record shows that its true share of hits is surely below half.</summary>
+    private bool TemperatureHolds => !_made.TryGetValue((SeasonMark.Spike, ForecastBy.Temperature), out var made) || ForecastRecord.Of(made, today).Share95 is not { } share || share.Upper >= 0.5;
 
     private DateOnly Later(DateOnly day) => day < today ? today : day;
 
@@ -194,7 +200,7 @@ internal sealed class SeasonReckoning(IReadOnlyList<PlantDates> plants, IReadOnl
 
             if (count >= MadeAtDays && ByTemperature(plant, day.Day) is { } forecast)
             {
-                var came = spikes.Where(spike => spike > day.Day && spike <= forecast.Late.AddDays(180)).Select(spike => (DateOnly?)spike).FirstOrDefault();
+                var came = spikes.Where(spike => spike > day.Day && spike <= forecast.Middle.AddDays(SeasonDates.SkippedDays)).Select(spike => (DateOnly?)spike).FirstOrDefault();
                 Made(SeasonMark.Spike, ForecastBy.Temperature).Add(new DatedForecast(day.Day, forecast.Early, forecast.Middle, forecast.Late, came));
                 asleep = (came ?? forecast.Late).AddDays(SeasonDates.SeasonGapDays);
                 count = 0;

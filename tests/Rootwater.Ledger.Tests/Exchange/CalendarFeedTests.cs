@@ -1,6 +1,5 @@
 using System.Text;
 using CsCheck;
-using Rootwater.Growing.Bench;
 using Rootwater.Ledger.Exchange.Calendar;
 
 namespace Rootwater.Ledger.Tests.Exchange;
@@ -67,37 +66,6 @@ public sealed class CalendarFeedTests
         back.Start!.Value.ShouldBe(entry.From.ToDateTime(TimeOnly.MinValue));
         back.Start.HasTime.ShouldBeFalse();
     }, iter: 200);
-
-    [Fact]
-    public void A_bloom_is_expected_in_its_season_and_not_from_one_flowering()
-    {
-        ExpectedBloom.Of([Flowered(2024, 3, 1)], s_today).ShouldBeNull();
-        var bloom = ExpectedBloom.Of([Flowered(2023, 3, 2), Flowered(2024, 3, 10), Flowered(2025, 3, 6)], new DateOnly(2026, 1, 10)).ShouldNotBeNull();
-        bloom.From.ShouldBeInRange(new DateOnly(2026, 2, 22), new DateOnly(2026, 3, 2));
-        bloom.To.ShouldBeInRange(new DateOnly(2026, 3, 10), new DateOnly(2026, 3, 16));
-    }
-
-    // The mean of 28 December and 4 January is New Year, never July.
-    [Fact]
-    public void A_season_may_span_the_new_year() =>
-        ExpectedBloom.Of([Flowered(2023, 12, 28), Flowered(2025, 1, 4)], new DateOnly(2025, 11, 1)).ShouldNotBeNull().From.ShouldBeInRange(new DateOnly(2025, 12, 20), new DateOnly(2026, 1, 1));
-
-    [Fact]
-    public void Flowers_at_any_time_of_the_year_are_no_season() =>
-        ExpectedBloom.Of([Flowered(2023, 1, 15), Flowered(2024, 7, 15)], s_today).ShouldBeNull();
-
-    [Fact]
-    public void A_spike_that_shows_says_more_than_the_season() =>
-        ExpectedBloom.Of([Flowered(2024, 3, 1, after: 60), Flowered(2025, 3, 1, after: 80), Spike(new DateOnly(2026, 3, 1))], s_today).ShouldBe(
-            new ExpectedBloom(new DateOnly(2026, 4, 30), new DateOnly(2026, 5, 20), "its spike was seen on 2026-03-01; 2 earlier took 60 to 80 days"));
-
-    private static Spike Flowered(int year, int month, int day, int after = 50) => Spike(new DateOnly(year, month, day).AddDays(-after)) with
-    {
-        FirstFlower = DaySpan.On(new DateOnly(year, month, day)),
-        Ended = DaySpan.On(new DateOnly(year, month, day).AddDays(40)),
-    };
-
-    private static Spike Spike(DateOnly seen) => new() { Id = Guid.CreateVersion7(), GrowthId = Guid.Empty, FirstSeen = DaySpan.On(seen) };
 
     private static string Clean(string text) => string.Concat(text.Where(c => c is '\n' || (!char.IsControl(c) && !char.IsSurrogate(c)))).Trim() is { Length: > 0 } left ? left : "x";
 

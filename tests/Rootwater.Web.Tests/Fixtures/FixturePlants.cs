@@ -170,4 +170,6 @@ public sealed class FixturePlants : IPlantDesk, IFactDesk, INutrientLedger, IRea
 
     public Task<BenchSettings> SaveAsync(ReadersUnits units, string? baseAddress, Guid? id = null, CancellationToken cancel = default) =>
         Task.FromResult(_settings = _settings with { Units = units, BaseAddress = baseAddress });
+
+    public Task<BenchSettings> SaveLatitudeAsync(double? degrees, Guid? id = null, CancellationToken cancel = default) => Task.FromResult(_settings = _settings with { LatitudeDegrees = degrees });
 }

@@ -20,6 +20,7 @@ public sealed record ForecastRecord(int Judged, int Hits, Interval? Share95, dou
 {
     public static ForecastRecord Of(IReadOnlyList<DatedForecast> forecasts, DateOnly today, double promised = 0.9)
     {
+        var never = forecasts.Count(forecast => forecast.Came is null && forecast.Late < today);
         var judged = forecasts.Where(forecast => forecast.Came is not null || forecast.Late < today).ToList();
         if (judged.Count == 0)
         {
@@ -35,6 +36,6 @@ public sealed record ForecastRecord(int Judged, int Hits, Interval? Share95, dou
             hits,
             interval,
             errors.Count == 0 ? null : errors.Average(),
-            FormattableString.Invariant($"{hits} of {judged.Count} fell within the band ({100 * promised:0} in 100 promised){(fits ? "" : ": the bands are not to be trusted as they stand")}.{(errors.Count >= 3 && Math.Abs(errors.Average()) > 7 ? FormattableString.Invariant($" On average it came {Math.Abs(errors.Average()):0} days {(errors.Average() > 0 ? "later" : "sooner")}.") : "")}"));
+            FormattableString.Invariant($"{hits} of {judged.Count} fell within the band ({100 * promised:0} in 100 promised){(fits ? "" : hits > promised * judged.Count ? ": the bands are wider than they need be" : ": the bands are not to be trusted as they stand")}.{(errors.Count >= 3 && Math.Abs(errors.Average()) > 7 ? FormattableString.Invariant($" On average it came {Math.Abs(errors.Average()):0} days {(errors.Average() > 0 ? "later" : "sooner")}.") : "")}{(never > 0 ? FormattableString.Invariant($" Of the misses {never} did not come that season at all.") : "")}"));
     }
 }

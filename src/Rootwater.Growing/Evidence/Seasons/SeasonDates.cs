@@ -6,6 +6,9 @@ public static class SeasonDates
     /// <summary>Two of a kind closer together than this belong to one season (judgement).</summary>
     public const int SeasonGapDays = 120;
 
+    /// <summary>What comes later than this after the middle of its band belongs to the next season: this one was skipped.</summary>
+    public const int SkippedDays = 182;
+
     /// <summary>The first date of each season, oldest first: what comes within <see cref="SeasonGapDays"/> of the one before belongs to it.</summary>
     public static IReadOnlyList<DateOnly> FirstOfEach(IEnumerable<DateOnly> dates)
     {
@@ -39,7 +42,7 @@ public static class SeasonDates
             var band = SeasonBand.Of([.. firsts.Take(known)], made);
             if (made <= today && band is { Next: { } middle, NextEarly: { } early, NextLate: { } late })
             {
-                forecasts.Add(new DatedForecast(made, early, middle, late, known < firsts.Count ? firsts[known] : null));
+                forecasts.Add(new DatedForecast(made, early, middle, late, known < firsts.Count && firsts[known] <= middle.AddDays(SkippedDays) ? firsts[known] : null));
             }
         }
 

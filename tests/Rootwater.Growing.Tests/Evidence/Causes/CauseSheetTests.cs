@@ -85,6 +85,75 @@ public sealed class CauseSheetTests
         starved.Causes.Single(cause => cause.Id == "ageing").Against.ShouldNotBeEmpty();
     }
 
+    [Theory]
+    // Where an element gathers, from memory; the shares are judgement.
+    [InlineData("sodium-excess", "Na", "leaf-age=old pattern=dry-tips")]
+    [InlineData("chloride-excess", "Cl", "leaf-age=old pattern=dry-tips")]
+    [InlineData("boron-excess", "B", "leaf-age=old pattern=dry-tips")]
+    [InlineData("manganese-excess", "Mn", "leaf-age=old pattern=purple-spots root-ph=low phase=growing")]
+    public void An_element_above_its_ceiling_is_suspected_and_one_far_below_is_not(string cause, string element, string seen)
+    {
+        double Share(double ofCeiling) => CauseSheet.Make(new CauseRecords { OfCeiling = new Dictionary<string, double> { [element] = ofCeiling } }, Seen(seen)).Causes.Single(each => each.Id == cause).Share;
+        Share(1.8).ShouldBeGreaterThan(8 * Share(0.2));
+        var high = CauseSheet.Make(new CauseRecords { OfCeiling = new Dictionary<string, double> { [element] = 1.8 } }, Seen(seen)).Causes;
+        high.Take(3).Select(each => each.Id).ShouldContain(cause);
+        high.Single(each => each.Id == cause).For.ShouldContain(reason => reason.Basis == "judgement" && reason.Words.StartsWith(element, StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData("phosphorus-excess", "P")]
+    [InlineData("potassium-excess", "K")]
+    [InlineData("calcium-excess", "Ca")]
+    [InlineData("magnesium-excess", "Mg")]
+    [InlineData("sulfur-excess", "S")]
+    [InlineData("iron-excess", "Fe")]
+    [InlineData("zinc-excess", "Zn")]
+    [InlineData("copper-excess", "Cu")]
+    [InlineData("molybdenum-excess", "Mo")]
+    public void Four_times_its_want_speaks_for_too_much_of_an_element_and_its_want_against(string cause, string element)
+    {
+        double Share(double ofWant) => CauseSheet.Make(new CauseRecords { Supply = new Dictionary<string, double> { [element] = ofWant } }, Seen("speed=months")).Causes.Single(each => each.Id == cause).Share;
+        Share(4).ShouldBeGreaterThan(8 * Share(1));
+    }
+
+    [Fact]
+    public void Every_nutrient_is_there_short_and_in_excess_with_its_mobility()
+    {
+        foreach (var element in new[] { "nitrogen", "phosphorus", "potassium", "calcium", "magnesium", "sulfur", "iron", "manganese", "zinc", "copper", "boron", "molybdenum" })
+        {
+            CauseTables.Facts[element + "-short"].Mobility.ShouldBeOneOf("mobile", "variable", "immobile");
+            CauseTables.Facts.ContainsKey(element + "-excess").ShouldBeTrue(element);
+        }
+    }
+
+    [Fact]
+    public void A_forecast_pH_is_no_answer_to_what_the_pen_shows()
+    {
+        var records = new CauseRecords { RootPH = 7.4, RootPHWindow = (5.5, 6.5) };
+        CauseSheet.Make(records, Seen("leaf-age=newest")).NextChecks.ShouldNotContain(check => check.Clue.Id == "root-ph");
+        CauseSheet.Make(records with { RootPHIsForecast = true }, Seen("leaf-age=newest")).NextChecks.ShouldContain(check => check.Clue.Id == "root-ph");
+    }
+
+    [Fact]
+    public void A_leaf_that_was_there_on_arrival_is_not_young_because_it_came_lately()
+    {
+        var records = new CauseRecords { LeafAgeDays = 100, SisterLosses = [900, 1100] };
+        CauseSheet.Make(records, Seen("pattern=even-yellow")).Causes.Single(cause => cause.Id == "ageing").Against.ShouldContain(reason => reason.Words.Contains("years old", StringComparison.Ordinal));
+        CauseSheet.Make(records with { LeafAgeIsLeast = true }, Seen("pattern=even-yellow")).Causes.Single(cause => cause.Id == "ageing").Against.ShouldNotContain(reason => reason.Words.Contains("years old", StringComparison.Ordinal));
+        CauseSheet.Make(records with { LeafAgeIsLeast = true, LeafAgeDays = 1000 }, Seen("pattern=even-yellow")).Causes[0].For.ShouldContain(reason => reason.Words.StartsWith("at least 2.7 years old", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void What_stands_in_the_ledger_is_not_asked_again_and_a_look_goes_before_it()
+    {
+        var records = new CauseRecords { Looked = new Dictionary<string, string> { ["pattern"] = "even-yellow" }, VirusPositive = true };
+        var sheet = CauseSheet.Make(records, Seen("leaf-age=oldest"));
+        sheet.FromLedger.ShouldBe(new Dictionary<string, string> { ["strip-test"] = "positive", ["pattern"] = "even-yellow" }, ignoreOrder: true);
+        sheet.NextChecks.ShouldNotContain(check => check.Clue.Id == "pattern");
+        CauseSheet.Make(records, Seen("leaf-age=newest pattern=streaks")).FromLedger.ShouldNotContainKey("pattern");
+        CauseSheet.Make(records, Seen("leaf-age=newest pattern=streaks")).Causes[0].Id.ShouldBe("virus");
+    }
+
     [Fact]
     public void Rest_is_known_by_kind()
     {
