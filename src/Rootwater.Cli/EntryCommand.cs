@@ -106,7 +106,7 @@ internal static class EntryCommand
         return 0;
     }
 
-    private static async Task<EntrySheet?> FindAsync(BenchDesks desks, string called, CancellationToken cancel) =>
+    private static async Task<ProductEntrySheet?> FindAsync(BenchDesks desks, string called, CancellationToken cancel) =>
         (await desks.Entries.ListAsync(cancel)).FirstOrDefault(entry => entry.Id.ToString() == called || entry.Product.Name.Equals(called, StringComparison.OrdinalIgnoreCase));
 
     private static async Task<List<TrialPair>> PairsAsync(BenchDesks desks, string[] pairs, CancellationToken cancel)
@@ -124,7 +124,7 @@ internal static class EntryCommand
             : throw new EntryException(option, text, "two whole numbers with a colon between, such as 12:15");
     }
 
-    private static void Show(EntrySheet entry)
+    private static void Show(ProductEntrySheet entry)
     {
         AnsiConsole.MarkupLineInterpolated($"[bold]{entry.Product.Name}[/]: {Stage(entry.Stage)}{(entry.IsProvisional ? ", provisional" : "")}");
         if (entry.MadeOf.Count > 0)

@@ -11,32 +11,32 @@ public interface IProductEntryDesk
     Task<EntryPreview> PreviewAsync(NewProduct entry, CancellationToken cancel = default);
 
     /// <summary>All that were begun, those still open first, newest first.</summary>
-    Task<IReadOnlyList<EntrySheet>> ListAsync(CancellationToken cancel = default);
+    Task<IReadOnlyList<ProductEntrySheet>> ListAsync(CancellationToken cancel = default);
 
     /// <summary>One; null when there is none of that id.</summary>
-    Task<EntrySheet?> GetAsync(Guid entryId, CancellationToken cancel = default);
+    Task<ProductEntrySheet?> GetAsync(Guid entryId, CancellationToken cancel = default);
 
     /// <summary>Begins. The product's id is the entry's and the idempotency key.</summary>
     /// <exception cref="EntryException">The label cannot be read; names the field.</exception>
-    Task<EntrySheet> BeginAsync(NewProduct entry, CancellationToken cancel = default);
+    Task<ProductEntrySheet> BeginAsync(NewProduct entry, CancellationToken cancel = default);
 
     /// <summary>Plans a test can in the grower's own water.</summary>
-    Task<EntrySheet> PlanTestAsync(Guid entryId, TestCanChoice choice, Guid? idempotencyKey = null, CancellationToken cancel = default);
+    Task<ProductEntrySheet> PlanTestAsync(Guid entryId, TestCanChoice choice, Guid? idempotencyKey = null, CancellationToken cancel = default);
 
     /// <summary>What the pens read in it: µS/cm at 25 °C, pH, or both. What cannot be is refused with what was probably meant.</summary>
-    Task<EntrySheet> ReadTestAsync(Guid entryId, double? ecMicrosiemensPerCm, double? ph, Guid? idempotencyKey = null, CancellationToken cancel = default);
+    Task<ProductEntrySheet> ReadTestAsync(Guid entryId, double? ecMicrosiemensPerCm, double? ph, Guid? idempotencyKey = null, CancellationToken cancel = default);
 
     /// <summary>The look against the light; clear only after a day.</summary>
-    Task<EntrySheet> LookAsync(Guid entryId, bool clear, string? note = null, Guid? idempotencyKey = null, CancellationToken cancel = default);
+    Task<ProductEntrySheet> LookAsync(Guid entryId, bool clear, string? note = null, Guid? idempotencyKey = null, CancellationToken cancel = default);
 
     /// <summary>Puts plants of little value on it beside matched ones. From then on the product is in the cupboard, provisional: only where it is chosen by name.</summary>
-    Task<EntrySheet> BeginTrialAsync(Guid entryId, IReadOnlyList<TrialPair> pairs, string outcome, Guid? idempotencyKey = null, CancellationToken cancel = default);
+    Task<ProductEntrySheet> BeginTrialAsync(Guid entryId, IReadOnlyList<TrialPair> pairs, string outcome, Guid? idempotencyKey = null, CancellationToken cancel = default);
 
     /// <summary>How many pairs did worse and better on it; before three months only harm counts.</summary>
-    Task<EntrySheet> JudgeTrialAsync(Guid entryId, int worse, int better, string? note = null, Guid? idempotencyKey = null, CancellationToken cancel = default);
+    Task<ProductEntrySheet> JudgeTrialAsync(Guid entryId, int worse, int better, string? note = null, Guid? idempotencyKey = null, CancellationToken cancel = default);
 
     /// <summary>Accepts it, corrected only where the test can read outside its band, or rejects it.</summary>
-    Task<EntrySheet> DecideAsync(Guid entryId, bool accept, string why, Guid? idempotencyKey = null, CancellationToken cancel = default);
+    Task<ProductEntrySheet> DecideAsync(Guid entryId, bool accept, string why, Guid? idempotencyKey = null, CancellationToken cancel = default);
 }
 
 /// <summary>A label as read, beside what is known.</summary>
@@ -54,7 +54,7 @@ public sealed record EntryPreview(ProductPreview Read, Guid? KnownAs, IReadOnlyL
 public sealed record TestCanChoice(Guid WaterId, double GramsPerLitre = 1, double Litres = 2, double TemperatureCelsius = 20);
 
 /// <summary>Where a product stands on its way.</summary>
-public sealed record EntrySheet
+public sealed record ProductEntrySheet
 {
     /// <summary>Of the entry and of the product.</summary>
     public required Guid Id { get; init; }

@@ -22,10 +22,10 @@ public sealed class ProductEntryDesk(BenchDatabase database, FactLog log, ICupbo
         return new EntryPreview(read, known?.Id, changes, known is null ? null : LabelChange.Words(known, changes));
     }
 
-    public async Task<IReadOnlyList<EntrySheet>> ListAsync(CancellationToken cancel = default)
+    public async Task<IReadOnlyList<ProductEntrySheet>> ListAsync(CancellationToken cancel = default)
     {
         var all = await database.ReadAsync(db => EntriesInLedger.AllAsync(db, cancel), cancel);
-        var sheets = new List<EntrySheet>();
+        var sheets = new List<ProductEntrySheet>();
         foreach (var entry in all.OrderBy(entry => entry.Entry.Stage is EntryStage.Accepted or EntryStage.Rejected).ThenByDescending(entry => entry.BegunOn.Position))
         {
             sheets.Add(await SheetAsync(entry, cancel));
@@ -34,9 +34,9 @@ public sealed class ProductEntryDesk(BenchDatabase database, FactLog log, ICupbo
         return sheets;
     }
 
-    public async Task<EntrySheet?> GetAsync(Guid entryId, CancellationToken cancel = default) => await FindAsync(entryId, cancel) is { } entry ? await SheetAsync(entry, cancel) : null;
+    public async Task<ProductEntrySheet?> GetAsync(Guid entryId, CancellationToken cancel = default) => await FindAsync(entryId, cancel) is { } entry ? await SheetAsync(entry, cancel) : null;
 
-    public async Task<EntrySheet> BeginAsync(NewProduct entry, CancellationToken cancel = default)
+    public async Task<ProductEntrySheet> BeginAsync(NewProduct entry, CancellationToken cancel = default)
     {
         if (await FindAsync(entry.Id, cancel) is null)
         {
@@ -62,7 +62,7 @@ public sealed class ProductEntryDesk(BenchDatabase database, FactLog log, ICupbo
         return (await GetAsync(entry.Id, cancel))!;
     }
 
-    public async Task<EntrySheet> PlanTestAsync(Guid entryId, TestCanChoice choice, Guid? idempotencyKey = null, CancellationToken cancel = default)
+    public async Task<ProductEntrySheet> PlanTestAsync(Guid entryId, TestCanChoice choice, Guid? idempotencyKey = null, CancellationToken cancel = default)
     {
         var water = await waters.GetAsync(choice.WaterId, cancel);
         return water?.Source is { } source
@@ -70,13 +70,13 @@ public sealed class ProductEntryDesk(BenchDatabase database, FactLog log, ICupbo
             : throw new EntryException("water", choice.WaterId.ToString(), "a water with a report");
     }
 
-    public Task<EntrySheet> ReadTestAsync(Guid entryId, double? ecMicrosiemensPerCm, double? ph, Guid? idempotencyKey = null, CancellationToken cancel = default) =>
+    public Task<ProductEntrySheet> ReadTestAsync(Guid entryId, double? ecMicrosiemensPerCm, double? ph, Guid? idempotencyKey = null, CancellationToken cancel = default) =>
         TakeAsync(entryId, new ProductTestRead(entryId, ecMicrosiemensPerCm, ph), idempotencyKey, cancel);
 
-    public Task<EntrySheet> LookAsync(Guid entryId, bool clear, string? note = null, Guid? idempotencyKey = null, CancellationToken cancel = default) =>
+    public Task<ProductEntrySheet> LookAsync(Guid entryId, bool clear, string? note = null, Guid? idempotencyKey = null, CancellationToken cancel = default) =>
         TakeAsync(entryId, new ProductTestLooked(entryId, clear, Words(note)), idempotencyKey, cancel);
 
-    public async Task<EntrySheet> BeginTrialAsync(Guid entryId, IReadOnlyList<TrialPair> pairs, string outcome, Guid? idempotencyKey = null, CancellationToken cancel = default)
+    public async Task<ProductEntrySheet> BeginTrialAsync(Guid entryId, IReadOnlyList<TrialPair> pairs, string outcome, Guid? idempotencyKey = null, CancellationToken cancel = default)
     {
         var standing = (await database.ReadAsync(db => BenchReader.StandingAsync(db, cancel), cancel)).Select(plant => plant.Plant.Id).ToHashSet();
         if (pairs.SelectMany(pair => new[] { pair.New, pair.Old }).FirstOrDefault(plant => !standing.Contains(plant)) is var stranger && stranger != default)
@@ -87,13 +87,13 @@ public sealed class ProductEntryDesk(BenchDatabase database, FactLog log, ICupbo
         return await TakeAsync(entryId, new ProductTrialBegun(entryId, pairs, outcome), idempotencyKey, cancel);
     }
 
-    public Task<EntrySheet> JudgeTrialAsync(Guid entryId, int worse, int better, string? note = null, Guid? idempotencyKey = null, CancellationToken cancel = default) =>
+    public Task<ProductEntrySheet> JudgeTrialAsync(Guid entryId, int worse, int better, string? note = null, Guid? idempotencyKey = null, CancellationToken cancel = default) =>
         TakeAsync(entryId, new ProductTrialJudged(entryId, worse, better, Words(note)), idempotencyKey, cancel);
 
-    public Task<EntrySheet> DecideAsync(Guid entryId, bool accept, string why, Guid? idempotencyKey = null, CancellationToken cancel = default) =>
+    public Task<ProductEntrySheet> DecideAsync(Guid entryId, bool accept, string why, Guid? idempotencyKey = null, CancellationToken cancel = default) =>
         TakeAsync(entryId, new ProductDecided(entryId, accept, why), idempotencyKey, cancel);
 
-    private async Task<EntrySheet> TakeAsync(Guid entryId, FactPayload step, Guid? id, CancellationToken cancel)
+    private async Task<ProductEntrySheet> TakeAsync(Guid entryId, FactPayload step, Guid? id, CancellationToken cancel)
     {
         var known = await FindAsync(entryId, cancel) ?? throw new EntryException("entry", entryId.ToString(), "a product that was begun");
         if (id is { } sent && known.Steps.Any(each => each.Fact.Id == sent))
@@ -121,7 +121,7 @@ public sealed class ProductEntryDesk(BenchDatabase database, FactLog log, ICupbo
 
     private async Task<EntryInLedger?> FindAsync(Guid id, CancellationToken cancel) => (await database.ReadAsync(db => EntriesInLedger.AllAsync(db, cancel), cancel)).FirstOrDefault(entry => entry.Begun.EntryId == id);
 
-    private async Task<EntrySheet> SheetAsync(EntryInLedger told, CancellationToken cancel)
+    private async Task<ProductEntrySheet> SheetAsync(EntryInLedger told, CancellationToken cancel)
     {
         var entry = told.Entry;
         var planned = entry.Steps.OfType<TestPlanned>().LastOrDefault();
@@ -129,7 +129,7 @@ public sealed class ProductEntryDesk(BenchDatabase database, FactLog log, ICupbo
         var standing = trial is not null || entry.Stage == EntryStage.Clear ? await database.ReadAsync(db => BenchReader.StandingAsync(db, cancel), cancel) : [];
         var names = standing.ToDictionary(plant => plant.Plant.Id, plant => FactWords.Say($"{plant.Plant.Number} {plant.Plant.CurrentName}"));
         PairLine Line(TrialPair pair) => new(pair.New, names.GetValueOrDefault(pair.New, "a plant that is gone"), pair.Old, names.GetValueOrDefault(pair.Old, "a plant that is gone"));
-        return new EntrySheet
+        return new ProductEntrySheet
         {
             Id = told.Begun.EntryId,
             Product = entry.Product,
