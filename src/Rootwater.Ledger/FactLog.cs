@@ -8,6 +8,9 @@ namespace Rootwater.Ledger;
 /// <summary>The one way into the ledger: facts and what follows from them are written in one transaction, or not at all.</summary>
 public sealed class FactLog(BenchDatabase database, TimeProvider clock, string who = "grower", string device = "desk")
 {
+    /// <summary>On what facts are entered where nobody says another.</summary>
+    internal string Device => device;
+
     /// <summary>Writes facts. One that stands there already under its id is left as it is.</summary>
     /// <returns>How many were new.</returns>
     /// <exception cref="EntryException">A fact speaks of something that is not on the bench. Nothing was saved.</exception>

@@ -20,8 +20,17 @@ public sealed class FactDesk(BenchDatabase database, FactLog log, TimeProvider c
         // What is believed of the roots goes in with each feed; nobody hands it in, so it passes no gate and is not counted.
         var believed = await BelievedForecasts.OfFeedsAsync(database, facts, () => Guid.CreateVersion7(clock.GetUtcNow()), cancel);
         var ours = believed.Select(forecast => forecast.Id).ToHashSet();
-        var receipt = await log.AppendAsync([.. facts, .. believed], (db, fact, when, token) => ours.Contains(fact.Id) ? Task.CompletedTask : _gate.CheckAsync(db, fact, when, token), who, device, cancel);
+        var receipt = await log.AppendAsync([.. facts, .. believed], GateAsync, who, device, cancel);
         return receipt with { Written = receipt.Written - believed.Count };
+
+        async Task GateAsync(LedgerContext db, NewFact fact, FactWhen when, CancellationToken token)
+        {
+            if (!ours.Contains(fact.Id))
+            {
+                await _gate.CheckAsync(db, fact, when, token);
+                await SecondTick.CheckAsync(db, fact, when, device ?? log.Device, token);
+            }
+        }
     }
 
     public async Task UndoAsync(Guid factId, Guid undoId, string? why = null, CancellationToken cancel = default)

@@ -12,6 +12,9 @@ public interface IReadingDesk
     /// <summary>Air and light of a place by day.</summary>
     Task<IReadOnlyList<AirDayView>> AirAsync(Guid placeId, DateOnly from, DateOnly to, CancellationToken cancel = default);
 
+    /// <summary>The fact that tells a place's day as a logger or a probe read it, to be corrected when more of the day is known; null where there is none.</summary>
+    Task<AirDayOnRecord?> AirDayAsync(Guid placeId, DateOnly day, ReadingFrom from, CancellationToken cancel = default);
+
     /// <summary>What a plant wants at its root and of its feed, to be drawn behind its readings; null where no want was chosen.</summary>
     Task<PlantWindow?> WindowAsync(Guid plantId, CancellationToken cancel = default);
 
@@ -21,6 +24,11 @@ public interface IReadingDesk
     /// <summary>Adds a logger's file; a day that stands there already is replaced by a correcting fact.</summary>
     Task<LoggerPreview> ImportLoggerAsync(Stream csv, LoggerMapping mapping, CancellationToken cancel = default);
 }
+
+/// <summary>A day of air as it stands in the ledger.</summary>
+/// <param name="FactId">What a better telling corrects.</param>
+/// <param name="Samples">As kept.</param>
+public sealed record AirDayOnRecord(Guid FactId, IReadOnlyList<AirSample> Samples);
 
 /// <summary>A plant's own window.</summary>
 /// <param name="Want">By which it is fed.</param>

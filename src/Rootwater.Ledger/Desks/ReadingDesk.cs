@@ -41,6 +41,9 @@ public sealed class ReadingDesk(BenchDatabase database, IFactDesk facts, BenchTi
         return [.. days.GroupBy(day => day.Day).OrderBy(group => group.Key).Select(group => View(group.MaxBy(day => day.Samples.Count)!, lamp))];
     }, cancel);
 
+    public Task<AirDayOnRecord?> AirDayAsync(Guid placeId, DateOnly day, ReadingFrom from, CancellationToken cancel = default) => database.ReadAsync(async db =>
+        await db.AirDays.FirstOrDefaultAsync(row => row.PlaceId == placeId && row.Day == day && row.From == from, cancel) is { } row ? new AirDayOnRecord(row.FactId, row.Samples) : null, cancel);
+
     public Task<PlantWindow?> WindowAsync(Guid plantId, CancellationToken cancel = default) => database.ReadAsync(async db =>
         await (from plant in db.Plants where plant.Id == plantId join want in db.Wants on plant.WantId equals (Guid?)want.Id select want).FirstOrDefaultAsync(cancel) is { } row
             ? new PlantWindow(row.Want.Name, row.Want.RootPH, row.Want.EcMicrosiemensPerCm, row.Want.Source)

@@ -7,30 +7,16 @@ using Rootwater.Ledger.Projections;
 namespace Rootwater.Ledger.Desks;
 
 /// <summary>The year over the lives of all plants: nothing of it is stored twice.</summary>
-public sealed class YearDesk(BenchDatabase database, IPlantDesk plants, BenchTime time) : IYearDesk
+public sealed class YearDesk(BenchDatabase database, IPlantDesk plants, BenchTime time) : IYearDesk, IDisposable
 {
+    private readonly KeptLives<IReadOnlyList<YearSpan>> _spans = new(story => [.. Spans(story)]);
+
     public async Task<YearSheet> GetAsync(int? year = null, CancellationToken cancel = default)
     {
         var cards = await plants.ListAsync(new BenchQuery { WithLost = true }, cancel);
         var today = await time.TodayAsync(cancel);
         var pots = (await database.ReadAsync(db => db.Pots.OrderBy(pot => pot.FilledOn).Select(pot => new { pot.PlantId, pot.FilledOn, pot.Medium }).ToListAsync(cancel), cancel)).ToLookup(pot => pot.PlantId);
-        var ends = cards.ToDictionary(card => card.Id, card => card.LostOn ?? today);
-        var told = await database.ReadAsync(
-            async db =>
-            {
-                // One life at a time: together they are tens of megabytes.
-                var spans = new Dictionary<Guid, List<YearSpan>>();
-                await foreach (var life in db.PlantLives.Select(life => new { life.PlantId, life.Life }).AsAsyncEnumerable().WithCancellation(cancel))
-                {
-                    if (ends.TryGetValue(life.PlantId, out var end))
-                    {
-                        spans[life.PlantId] = [.. Spans(FactJson.Read<PlantStory>(life.Life), end)];
-                    }
-                }
-
-                return spans;
-            },
-            cancel);
+        var told = await database.ReadAsync(db => _spans.OfAsync(db, cancel), cancel);
         var lines = cards.Where(card => told.ContainsKey(card.Id)).Select(card => new YearLine(card,
         [
             .. told[card.Id]
@@ -42,7 +28,9 @@ public sealed class YearDesk(BenchDatabase database, IPlantDesk plants, BenchTim
         return new YearSheet(years, lines);
     }
 
-    private static IEnumerable<YearSpan> Spans(PlantStory story, DateOnly end)
+    public void Dispose() => _spans.Dispose();
+
+    private static IEnumerable<YearSpan> Spans(PlantStory story)
     {
         foreach (var spike in story.Growths.SelectMany(growth => growth.Spikes))
         {
@@ -54,7 +42,7 @@ public sealed class YearDesk(BenchDatabase database, IPlantDesk plants, BenchTim
         foreach (var roots in story.NewRoots)
             yield return new YearSpan(YearMark.NewRoots, roots.When.Middle, roots.When.Middle, roots.Count?.ToString(CultureInfo.InvariantCulture));
         foreach (var rest in RestSpan.Of(story))
-            yield return new YearSpan(YearMark.Rest, rest.From, rest.To ?? (story.Lost is null ? null : end), Name(rest.State));
+            yield return new YearSpan(YearMark.Rest, rest.From, rest.To ?? story.Lost?.When.EarliestDay, Name(rest.State));
     }
 
     private static string Name(PlantState rest) => rest == PlantState.DryRest ? "dry rest" : "cool rest";

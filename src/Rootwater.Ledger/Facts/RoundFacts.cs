@@ -1,3 +1,5 @@
+using System.Text.Json.Serialization;
+
 namespace Rootwater.Ledger.Facts;
 
 /// <summary>A walk along the bench begins. Subject: the round.</summary>
@@ -26,8 +28,10 @@ public enum Pouring
 /// <param name="CanId">The can; only, and always, for a feed.</param>
 /// <param name="WaterId">The water; null where not said, and for a feed.</param>
 /// <param name="Millilitres">Above 0 to 20,000.</param>
+/// <param name="Again">True: meant on top of the same tick from another device, which is otherwise taken for the same pouring told twice.</param>
 [FactKind("plant.given", 1)]
-public sealed record PlantGiven(Guid PlantId, Guid? RoundId, Pouring What, Guid? CanId, Guid? WaterId, double Millilitres) : FactPayload;
+public sealed record PlantGiven(
+    Guid PlantId, Guid? RoundId, Pouring What, Guid? CanId, Guid? WaterId, double Millilitres, [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] bool? Again = null) : FactPayload;
 
 /// <summary>Why a plant got nothing.</summary>
 public enum SkipReason

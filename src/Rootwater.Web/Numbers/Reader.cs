@@ -21,6 +21,13 @@ public sealed class Reader(ISettingsDesk desk)
         _ => "mS/cm",
     };
 
+    /// <summary>Shown per µS/cm.</summary>
+    public double EcFactor => Units.Ec.FromMicrosiemens(1);
+    public int EcDigits => Units.Ec == EcScale.MillisiemensPerCm ? 2 : 0;
+
+    /// <summary>Shown per litre.</summary>
+    public double LitresFactor => Units.Volume.FromLitres(1);
+
     public string LitresUnit => Units.Volume == VolumeUnit.UsGallon ? "US gal" : "L";
     public string CelsiusUnit => Units.Temperature == TemperatureUnit.Fahrenheit ? "°F" : "°C";
     public string HardnessUnit => Units.Hardness == Growing.HardnessUnit.GermanDegree ? "dKH" : "mg/L CaCO₃";

@@ -1,6 +1,7 @@
 using MQTTnet;
 using MQTTnet.Protocol;
 using Rootwater.Ledger;
+using Rootwater.Web.Network;
 
 namespace Rootwater.Web.Sensors;
 
@@ -26,6 +27,7 @@ public sealed partial class MqttListener(MqttSettings settings, SensorInbox inbo
     public static void AddTo(WebApplicationBuilder builder)
     {
         var settings = builder.Configuration.GetSection("mqtt").Get<MqttSettings>() ?? new MqttSettings();
+        builder.Services.AddSingleton(services => new AirNotebook(Path.Combine(services.GetRequiredService<AccessStore>().Folder, "air.notes")));
         builder.Services.AddSingleton<SensorInbox>();
         if (string.IsNullOrWhiteSpace(settings.Host))
             return;

@@ -6,16 +6,18 @@ namespace Rootwater.Web.Sensors;
 /// <summary>
 /// Makes facts of what probes send, and not too many: of a pot at most one reading of a kind in an hour, of a place one day-fact with a
 /// sample a quarter of an hour, written every six hours and when the program stops. What comes between is averaged (air) or left (pots).
+/// A day that stands already is corrected; air that is not in the ledger yet waits in the notebook, so that a crash costs none of it.
 /// </summary>
-public sealed class SensorInbox(IPlantDesk plants, IFactDesk facts, ISettingsDesk settings, TimeProvider clock)
+public sealed class SensorInbox(IPlantDesk plants, IFactDesk facts, IReadingDesk readings, ISettingsDesk settings, AirNotebook notebook, TimeProvider clock)
 {
     public const int SampleMinutes = 15;
     public static readonly TimeSpan PotEvery = TimeSpan.FromHours(1), WriteEvery = TimeSpan.FromHours(6);
 
     private readonly SemaphoreSlim _one = new(1, 1);
     private readonly Dictionary<(int Number, ReadingOf Of), DateTimeOffset> _lastOfPot = [];
-    private readonly Dictionary<(Guid Place, DateOnly Day), Day> _days = [];
+    private readonly Dictionary<(Guid Place, DateOnly Day), GatheredDay> _days = [];
     private DateTimeOffset _written = clock.GetUtcNow();
+    private bool _readNotebook;
 
     /// <summary>Takes a message in. Null when it was taken or rightly left; otherwise why it cannot be.</summary>
     public async Task<string?> TakeAsync(SensorMessage message, bool retained, CancellationToken cancel)
@@ -26,6 +28,7 @@ public sealed class SensorInbox(IPlantDesk plants, IFactDesk facts, ISettingsDes
         await _one.WaitAsync(cancel);
         try
         {
+            await ReadNotebookAsync(cancel);
             var bench = await settings.GetAsync(cancel);
             var now = clock.GetUtcNow();
             var at = message.At ?? now;
@@ -48,6 +51,7 @@ public sealed class SensorInbox(IPlantDesk plants, IFactDesk facts, ISettingsDes
         await _one.WaitAsync(cancel);
         try
         {
+            await ReadNotebookAsync(cancel);
             await WriteDaysAsync((await settings.GetAsync(cancel)).Zone, cancel);
         }
         finally
@@ -93,13 +97,30 @@ public sealed class SensorInbox(IPlantDesk plants, IFactDesk facts, ISettingsDes
     {
         if ((await plants.PlacesAsync(cancel)).FirstOrDefault(place => SensorMessage.TopicName(place.Name) == message.Place) is not { } place)
             return $"there is no place called {message.Place}.";
-        var key = (place.Id, DateOnly.FromDateTime(local));
-        if (!_days.TryGetValue(key, out var day))
-            _days[key] = day = new Day();
-        day.Add((int)local.TimeOfDay.TotalMinutes / SampleMinutes * SampleMinutes, message);
+        var noted = new AirNote(place.Id, DateOnly.FromDateTime(local), (int)local.TimeOfDay.TotalMinutes / SampleMinutes * SampleMinutes, message["celsius"], message["humidity_percent"] / 100, message["ppfd"], message["lux"]);
+        // First on paper: what is then acknowledged to the broker is not sent again.
+        notebook.Add(noted);
+        (await DayAsync(noted.PlaceId, noted.Day, cancel)).Add(noted);
         if (clock.GetUtcNow() - _written >= WriteEvery)
             await WriteDaysAsync(bench.Zone, cancel);
         return null;
+    }
+
+    // What a program before this one took in and had no time to write down.
+    private async Task ReadNotebookAsync(CancellationToken cancel)
+    {
+        if (_readNotebook)
+            return;
+        foreach (var note in notebook.Read())
+            (await DayAsync(note.PlaceId, note.Day, cancel)).Add(note);
+        _readNotebook = true;
+    }
+
+    private async Task<GatheredDay> DayAsync(Guid place, DateOnly on, CancellationToken cancel)
+    {
+        if (!_days.TryGetValue((place, on), out var day))
+            _days[(place, on)] = day = new GatheredDay(await readings.AirDayAsync(place, on, ReadingFrom.Probe, cancel));
+        return day;
     }
 
     private async Task WriteDaysAsync(string zone, CancellationToken cancel)
@@ -117,33 +138,7 @@ public sealed class SensorInbox(IPlantDesk plants, IFactDesk facts, ISettingsDes
                 _days.Remove((place, on));
         }
 
+        notebook.Clear();
         _written = clock.GetUtcNow();
-    }
-
-    /// <summary>A day as it gathers: means of each quarter of an hour.</summary>
-    private sealed class Day
-    {
-        private static readonly string[] s_fields = ["celsius", "humidity_percent", "ppfd", "lux"];
-        private readonly SortedDictionary<int, (double Sum, int Count)[]> _minutes = [];
-
-        public Guid? FactId { get; set; }
-        public bool Changed { get; set; }
-
-        public void Add(int minute, SensorMessage message)
-        {
-            if (!_minutes.TryGetValue(minute, out var sums))
-                _minutes[minute] = sums = new (double, int)[s_fields.Length];
-            for (var i = 0; i < s_fields.Length; i++)
-            {
-                if (message[s_fields[i]] is { } value)
-                    sums[i] = (sums[i].Sum + value, sums[i].Count + 1);
-            }
-
-            Changed = true;
-        }
-
-        public IReadOnlyList<AirSample> Samples() => [.. _minutes.Select(pair => new AirSample(pair.Key, Mean(pair.Value[0]), Mean(pair.Value[1]) / 100, Mean(pair.Value[2]), Mean(pair.Value[3])))];
-
-        private static double? Mean((double Sum, int Count) sum) => sum.Count == 0 ? null : sum.Sum / sum.Count;
     }
 }

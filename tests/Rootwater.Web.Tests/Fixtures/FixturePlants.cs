@@ -136,6 +136,9 @@ public sealed class FixturePlants : IPlantDesk, IFactDesk, INutrientLedger, IRea
         }).Where(reading => query.Of is null || reading.Of == query.Of).Where(_ => query.PlantId is null || query.PlantId == FixtureLives.Id(17)).Take(query.Most),
     ]);
 
+    public Task<AirDayOnRecord?> AirDayAsync(Guid placeId, DateOnly day, ReadingFrom from, CancellationToken cancel = default) => Task.FromResult(
+        Written.LastOrDefault(fact => fact.Payload is AirDay air && air.PlaceId == placeId && air.Day == day && air.From == from) is { Payload: AirDay told } known ? new AirDayOnRecord(known.Id, told.Samples) : null);
+
     public Task<IReadOnlyList<AirDayView>> AirAsync(Guid placeId, DateOnly from, DateOnly to, CancellationToken cancel = default) => Task.FromResult<IReadOnlyList<AirDayView>>(
         placeId != FixtureLives.Shelf.Id ? [] : [.. Enumerable.Range(0, Math.Min(365, to.DayNumber - from.DayNumber + 1)).Select(i =>
         {

@@ -31,7 +31,7 @@ public sealed class MqttListenerTests : IAsyncLifetime
             subscribed.TrySetResult();
             return Task.CompletedTask;
         };
-        _listener = new MqttListener(new MqttSettings { Host = "127.0.0.1", Port = _port }, new SensorInbox(_plants, _plants, _plants, _clock), NullLogger<MqttListener>.Instance);
+        _listener = new MqttListener(new MqttSettings { Host = "127.0.0.1", Port = _port }, new SensorInbox(_plants, _plants, _plants, _plants, new AirNotebook(null), _clock), NullLogger<MqttListener>.Instance);
         await _listener.StartAsync(Cancel);
         await subscribed.Task.WaitAsync(Cancel);
         _probe = new MqttClientFactory().CreateMqttClient();
@@ -74,7 +74,7 @@ public sealed class MqttListenerTests : IAsyncLifetime
     [Fact]
     public async Task What_a_broker_retained_without_a_time_is_not_taken_for_new()
     {
-        var inbox = new SensorInbox(_plants, _plants, _plants, _clock);
+        var inbox = new SensorInbox(_plants, _plants, _plants, _plants, new AirNotebook(null), _clock);
         var (message, _) = SensorMessage.Read("rootwater", "rootwater/plant/17/reservoir", "{\"ph\":6.4}");
         (await inbox.TakeAsync(message!, retained: true, Cancel)).ShouldBeNull();
         _plants.Written.ShouldBeEmpty();

@@ -1,5 +1,14 @@
 // Numbers as a wet hand types them: comma or point, and the slips that are common, with what was likely meant.
 
+// The reader's own scale of EC and volume; kept is always µS/cm and litres.
+export let units = { ec: "mS/cm", ecFactor: 0.001, ecDigits: 2, litres: "L", litresFactor: 1 };
+export function learnUnits(told) {
+  units = told ?? units;
+}
+
+export const showEc = microsiemens => (microsiemens * units.ecFactor).toFixed(units.ecDigits);
+export const showLitres = litres => (litres * units.litresFactor).toFixed(1);
+
 // A number, NaN for what is none or could be two, null for nothing.
 export function read(text) {
   const bare = text.trim().replace(/[ \u00a0]/g, "");
@@ -23,12 +32,16 @@ export function readPH(text, sure = false) {
   return { value };
 }
 
-// mS/cm. A pen that shows µS/cm, or a comma that was forgotten.
+// In the reader's scale. A pen that shows another (µS/cm, or mS/cm where ppm are meant), or a comma that was forgotten.
 export function readEc(text, sure = false) {
   const value = read(text);
   if (value === null) return { value };
   if (Number.isNaN(value)) return { wrong: "NotNumber" };
-  if (value < 0) return { wrong: "EcRange" };
+  if (value < 0 || value > 50000 * Math.max(units.ecFactor, 1)) return { wrong: "EcRange" };
+  if (units.ec !== "mS/cm") {
+    if (value > 50000 * units.ecFactor) return { wrong: "EcRange" };
+    return !sure && value > 0 && value < 20 && /[.,]/.test(text) ? { wrong: "EcMeant", meant: value * 1000 * units.ecFactor } : { value };
+  }
   if (value >= 50) return value <= 50000 ? { wrong: "EcMeant", meant: value / 1000 } : { wrong: "EcRange" };
   if (!sure && value >= 8) return { wrong: "EcMeant", meant: value / 10 };
   return { value };

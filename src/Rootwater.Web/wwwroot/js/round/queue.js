@@ -148,7 +148,7 @@ export function counted(entries) {
 
 function settle(batch, answer) {
   return change(batch.map(entry => entry.sequence), entry => answer.refused
-    ? { ...entry, state: "refused", reason: answer.refused }
+    ? { ...entry, state: "refused", reason: answer.refused, twice: answer.twice }
     : { ...entry, state: "sent", blob: undefined });
 }
 
@@ -171,7 +171,8 @@ async function post(batch, from) {
   // An id that stands for something else will never be taken; anything else the server has trouble with may pass.
   if (answer.status >= 500 && problem.fault !== "Conflict") return { stopped: "network" };
   if (answer.status === 429 || answer.status === 408) return { stopped: "network" };
-  return { refused: problem.detail || problem.title || `HTTP ${answer.status}` };
+  const twice = problem.problems?.find(each => each.field === "again");
+  return twice ? { refused: twice.accepted, twice: true } : { refused: problem.detail || problem.title || `HTTP ${answer.status}` };
 }
 
 function form(photo) {

@@ -1,6 +1,6 @@
 // The round on the phone. The server draws the rows; this script ticks them, keeps what is entered until it is written down, and says so.
 import { add, all, change, counted, newId, remove, send, takeBack } from "./queue.js";
-import { readMillilitres } from "./numbers.js";
+import { learnUnits, readMillilitres, showEc, showLitres, units } from "./numbers.js";
 import { openSeen } from "./seen.js";
 import { learn, make, say } from "./words.js";
 
@@ -37,7 +37,20 @@ async function start() {
 }
 
 function readSheet() {
-  sheet = JSON.parse(byId("sheet").dataset.json);
+  sheet = JSON.parse(byId("sheet-data").textContent);
+  learnUnits(sheet.units);
+  // What is empty was left out, and a leaf is a list.
+  for (const stop of sheet.stops) {
+    stop.due ??= false;
+    stop.states ??= [];
+    stop.growths = (stop.growths ?? []).map(growth => ({ ...growth, leaves: (growth.leaves ?? []).map(([id, position, sign]) => ({ id: longId(id), position, sign: sign ?? null })), spikes: growth.spikes ?? [] }));
+  }
+}
+
+// From base64url to the form ids have everywhere else.
+function longId(short) {
+  const hex = [...atob(short.replace(/-/g, "+").replace(/_/g, "/"))].map(each => each.charCodeAt(0).toString(16).padStart(2, "0")).join("");
+  return hex.replace(/^(.{8})(.{4})(.{4})(.{4})(.{12})$/, "$1-$2-$3-$4-$5");
 }
 
 // The bench's own clock, to the minute.
@@ -332,12 +345,13 @@ async function reached() {
 // --- refused ----------------------------------------------------------------------------------------------------------------------------
 
 function drawRefused() {
-  const refused = entries.filter(entry => entry.state === "refused");
+  const stuck = entries.filter(entry => entry.state === "refused");
+  const [twice, refused] = [stuck.filter(entry => entry.twice), stuck.filter(entry => !entry.twice)];
   const box = byId("refused");
-  const key = refused.map(entry => `${entry.sequence}${entry.reason}`).join();
+  const key = stuck.map(entry => `${entry.sequence}${entry.reason}`).join();
   if (box.dataset.key === key) return;
   box.dataset.key = key;
-  box.replaceChildren(...(refused.length === 0 ? [] : [make("section", { class: "notice", role: "alert" },
+  box.replaceChildren(...twice.length === 0 ? [] : [drawTwice(twice)], ...(refused.length === 0 ? [] : [make("section", { class: "notice", role: "alert" },
     make("b", {}, say("RefusedTitle", refused.length)),
     make("ul", { class: "plain" }, ...refused.map(entry => make("li", {},
       make("span", {}, say("RefusedOne", stops.get(entry.plantId)?.number ?? "", `${entry.words ?? entry.fact?.kind ?? say("Photo")}: ${entry.reason}`)),
@@ -347,8 +361,25 @@ function drawRefused() {
         make("button", { class: "act quiet small", type: "button", on: { click: () => throwAway(entry) } }, say("ThrowAway")))))))]));
 }
 
+// Another device ticked the same plant on this walk: told twice, or given twice? Only the grower knows.
+function drawTwice(twice) {
+  return make("section", { class: "notice", role: "alert", id: "twice" },
+    make("b", {}, say("TwiceTitle", twice.length)),
+    make("ul", { class: "plain" }, ...twice.map(entry => make("li", {},
+      make("span", {}, say("RefusedOne", stops.get(entry.plantId)?.number ?? "", entry.reason)),
+      make("span", { class: "acts" },
+        make("button", { class: "act quiet small", type: "button", on: { click: () => dropOne(entry) } }, say("TwiceOnce")),
+        make("button", { class: "act quiet small", type: "button", on: { click: () => resend(entry, { ...entry.fact.payload, again: true }) } }, say("TwiceAgain")))))));
+}
+
+async function dropOne(entry) {
+  await remove([entry.sequence]);
+  entries = await all();
+  draw();
+}
+
 async function resend(entry, payload = entry.fact?.payload) {
-  await change([entry.sequence], row => ({ ...row, state: "waiting", reason: undefined, ...(row.fact ? { fact: { ...row.fact, payload } } : {}) }));
+  await change([entry.sequence], row => ({ ...row, state: "waiting", reason: undefined, twice: undefined, ...(row.fact ? { fact: { ...row.fact, payload } } : {}) }));
   entries = await all();
   draw();
   sync();
@@ -368,11 +399,7 @@ function mend(entry) {
 }
 
 function throwAway(entry) {
-  show(dialogs.ask, "ThrowTitle", [make("p", {}, entry.words ?? ""), make("p", {}, say("ThrowMore"))], [["ThrowAway", async () => {
-    await remove([entry.sequence]);
-    entries = await all();
-    draw();
-  }]]);
+  show(dialogs.ask, "ThrowTitle", [make("p", {}, entry.words ?? ""), make("p", {}, say("ThrowMore"))], [["ThrowAway", () => { dropOne(entry); }]]);
 }
 
 // --- dialogs ----------------------------------------------------------------------------------------------------------------------------
@@ -389,7 +416,7 @@ function show(dialog, title, body, actions) {
 
 function askAmount(stop) {
   if (!stop || stop.done) return;
-  const choices = [...sheet.cans.map(can => ["Feed", can.id, say("FromCan", can.letter, (can.ec / 1000).toFixed(2), can.litresLeft.toFixed(1))]), ["PlainWater", null, say("PlainWater")], ["Leach", null, say("Leach")]];
+  const choices = [...sheet.cans.map(can => ["Feed", can.id, say("FromCan", can.letter, showEc(can.ec), showLitres(can.litresLeft), units.ec, units.litres)]), ["PlainWater", null, say("PlainWater")], ["Leach", null, say("Leach")]];
   const chosen = choices.find(([what, can]) => what === stop.what && (what !== "Feed" || can === stop.canId));
   const radios = choices.map(([what, can, words], at) => make("label", { class: "choice" },
     make("input", { type: "radio", name: "what", value: at, checked: choices[at] === chosen }), make("span", {}, words)));

@@ -1,7 +1,7 @@
 // What was seen on a plant, in a tap or two: roots, spikes, flowers, leaves tapped on a drawing of those it has, a sample of the reservoir, a
 // note, a photo. Each is kept at once and can be taken back in the same place.
 import { newId } from "./queue.js";
-import { readCm, readEc, readLevel, readPH, show } from "./numbers.js";
+import { readCm, readEc, readLevel, readPH, show, units } from "./numbers.js";
 import { make, say } from "./words.js";
 
 const mostPhotoBytes = 40 * 1024 * 1024;
@@ -122,7 +122,7 @@ function leaves(stop, bench, keep) {
 }
 
 function sample(stop, bench, keep) {
-  const fields = [["ec", "Ec", readEc, 2], ["ph", "PH", readPH, 1], ["level", "Level", readLevel, 0]].map(([id, key, read, digits]) => ({
+  const fields = [["ec", "Ec", readEc, units.ecDigits], ["ph", "PH", readPH, 1], ["level", "Level", readLevel, 0]].map(([id, key, read, digits]) => ({
     id, key, read, digits,
     input: make("input", { class: "key", id: `sample-${id}`, inputmode: "decimal", autocomplete: "off", "aria-describedby": `sample-${id}-wrong` }),
     wrong: make("div", { class: "wrong", id: `sample-${id}-wrong`, role: "alert", hidden: true }),
@@ -133,14 +133,14 @@ function sample(stop, bench, keep) {
     field.wrong.hidden = !result.wrong;
     if (result.wrong) {
       const meant = result.meant === undefined ? null : show(result.meant, field.digits);
-      field.wrong.replaceChildren(make("span", {}, say(result.wrong, result.wrong === "NotNumber" ? say(field.key) : field.input.value, meant)),
+      field.wrong.replaceChildren(make("span", {}, say(result.wrong, result.wrong === "NotNumber" ? say(field.key, units.ec) : field.input.value, meant ?? show(50000 * units.ecFactor), units.ec)),
         ...(meant === null ? [] : [" ", button(say("Take", meant), () => { field.input.value = meant; check(field, true); field.input.focus(); })]));
     }
     return result;
   };
   const empty = make("p", { class: "wrong", role: "alert", hidden: true }, say("SampleEmpty"));
   return make("section", {}, make("h3", {}, say("Sample")), make("p", { class: "hint" }, say("SampleHint")),
-    make("div", { class: "grid-3" }, ...fields.map(field => make("div", { class: "field" }, make("label", { for: field.input.id }, say(field.key)), field.input, field.wrong))),
+    make("div", { class: "grid-3" }, ...fields.map(field => make("div", { class: "field" }, make("label", { for: field.input.id }, say(field.key, units.ec)), field.input, field.wrong))),
     empty,
     button(say("SampleKeep"), () => {
       // What was taken from an offer, or typed again as it was, is meant.
@@ -149,10 +149,10 @@ function sample(stop, bench, keep) {
       empty.hidden = results.some(result => result.wrong || result.value !== null);
       if (results.some(result => result.wrong) || !empty.hidden) return;
       const [ec, ph, level] = results.map(result => result.value);
-      const words = [ec !== null ? `EC ${show(ec)}` : "", ph !== null ? `pH ${show(ph)}` : "", level !== null ? `${show(level)} %` : ""].filter(Boolean).join(", ");
+      const words = [ec !== null ? `EC ${show(ec)}${units.ec === "mS/cm" ? "" : ` ${units.ec}`}` : "", ph !== null ? `pH ${show(ph)}` : "", level !== null ? `${show(level)} %` : ""].filter(Boolean).join(", ");
       keep([bench.fact("reading.taken", stop.id, {
         readingId: newId(), of: "Reservoir", from: "Typed", potId: stop.potId,
-        ecMicrosiemensPerCm: ec === null ? null : Math.round(ec * 1e6) / 1e3, pH: ph, levelShare: level === null ? null : level / 100,
+        ecMicrosiemensPerCm: ec === null ? null : Math.round(ec / units.ecFactor * 1e3) / 1e3, pH: ph, levelShare: level === null ? null : level / 100,
       })], say("SampleKept", words), fields.map(field => field.input.id));
     }));
 }
