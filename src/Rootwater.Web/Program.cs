@@ -79,6 +79,7 @@ try
     app.MapRootwaterApi();
     app.MapThemeSwitch();
     app.MapHomeNetwork();
+    app.MapCalendar();
     app.MapRazorComponents<App>().AddInteractiveServerRenderMode(options => options.ContentSecurityFrameAncestorsPolicy = null); // Our own policy says more.
 
     await app.StartAsync();

@@ -87,6 +87,18 @@ public sealed class PlantJob(Browsers browsers, DemoProgram program) : IClassFix
         await page.GoAsync($"/plants/{number}");
         await Assertions.Expect(Part(page, "bulb 1, leaf 2, dry tip")).ToBeVisibleAsync();
 
+        // A photo from the device, and what it proved to be, with what the codes find in the name before it is saved.
+        await page.Locator(".file input").SetInputFilesAsync(new FilePayload { Name = "IMG_2.jpg", MimeType = "image/jpeg", Buffer = Convert.FromBase64String(RoundWalk.Picture) });
+        await Assertions.Expect(page.Locator("#photos img")).ToHaveCountAsync(1);
+        (await page.Locator("#photos img").EvaluateAsync<bool>("async image => { image.loading = 'eager'; await image.decode(); return image.naturalWidth > 0; }")).ShouldBeTrue("its thumbnail is a picture");
+        await EnterAsync(page, "Determined");
+        await page.Locator("#f-name").FillAsync("cattleya Walkeriana");
+        await page.Locator("#f-evidence").FillAsync("flower");
+        await Assertions.Expect(page.Locator("dialog .advice")).ToContainTextAsync("Cattleya walkeriana");
+        await Ways.ShootAsync(page, "plant-determined");
+        await Button(page, "Save").ClickAsync();
+        await Assertions.Expect(page.Locator("h1")).ToContainTextAsync("Cattleya walkeriana");
+
         // Divided: one growth goes, the other stays; the child knows where it is from.
         await EnterAsync(page, "Division or keiki");
         await page.GetByRole(AriaRole.Checkbox, new() { Name = "bulb 2" }).CheckAsync();
@@ -104,6 +116,32 @@ public sealed class PlantJob(Browsers browsers, DemoProgram program) : IClassFix
         await Assertions.Expect(page.Locator("h1")).ToHaveTextAsync($"No. {child} is forgotten");
         await page.GotoAsync($"/plants/{child}");
         await Assertions.Expect(page.Locator("h1")).ToHaveTextAsync($"There is no plant no. {child}");
+    }
+
+    [Fact]
+    public async Task A_reading_of_the_air_is_put_right()
+    {
+        var page = await browsers.OpenAsync(program.Address, Screen.Phone);
+        page.SetDefaultTimeout(30_000);
+        await page.GoAsync("/readings");
+        await Button(page, "Air, light").ClickAsync();
+        await page.Locator("#f-temperature").FillAsync("71");
+        await Button(page, "Save").ClickAsync();
+        await Assertions.Expect(page.Locator("dialog .wrong")).ToContainTextAsync("if the thermometer shows °F, type 21.7");
+        await page.Locator("#f-temperature").FillAsync("12,7");
+        await page.Locator("#f-note").FillAsync("read at the door");
+        await Button(page, "Save").ClickAsync();
+        var row = page.Locator("tr", new() { HasText = "read at the door" });
+        await Assertions.Expect(row).ToContainTextAsync("12.7");
+        await row.GetByRole(AriaRole.Link).Filter(new() { HasText = "put right" }).ClickAsync();
+        await page.Locator("dialog.entry[open]").WaitForAsync();
+        (await page.Locator("#f-temperature").InputValueAsync()).ShouldBe("12.7");
+        await page.Locator("#f-temperature").FillAsync("21.7");
+        await Ways.ShootAsync(page, "reading-put-right");
+        await Button(page, "Save").ClickAsync();
+        await Assertions.Expect(row).ToContainTextAsync("21.7");
+        await Assertions.Expect(row).ToHaveCountAsync(1);
+        page.Url.ShouldNotContain("right=");
     }
 
     [Fact]

@@ -79,6 +79,9 @@ public sealed partial class RoundProgram : IAsyncDisposable
 
     public async Task<JsonElement> GetAsync(string path) => await _here.GetFromJsonAsync<JsonElement>(path, Cancel);
 
+    /// <summary>Facts as another device sends them.</summary>
+    public async Task PostFactsAsync(string device, object fact) => (await _here.PostAsJsonAsync($"/api/facts?device={device}", new[] { fact }, Cancel)).EnsureSuccessStatusCode();
+
     public async Task PostFactsAsync(params object[] facts) => (await _here.PostAsJsonAsync("/api/facts", facts, Cancel)).EnsureSuccessStatusCode();
 
     /// <summary>A browser with a memory of its own: closed and opened again it is the same phone.</summary>

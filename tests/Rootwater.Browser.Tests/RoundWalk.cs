@@ -8,7 +8,7 @@ namespace Rootwater.Browser.Tests;
 public sealed class RoundWalk : IAsyncLifetime
 {
     // A valid JPEG, 8 × 8 pixels of one colour, made with ImageSharp's encoder.
-    private const string Picture = "/9j/4AAQSkZJRgABAQEAYABgAAD/2wBDAAgGBgcGBQgHBwcJCQgKDBQNDAsLDBkSEw8UHRofHh0aHBwgJC4nICIsIxwcKDcpLDAxNDQ0Hyc5PTgyPC4zNDL/wAALCAAIAAgBAREA/8QAFQABAQAAAAAAAAAAAAAAAAAAAAf/xAAUEAEAAAAAAAAAAAAAAAAAAAAA/9oACAEBAAA/AL+A/9k=";
+    internal const string Picture = "/9j/4AAQSkZJRgABAQEAYABgAAD/2wBDAAgGBgcGBQgHBwcJCQgKDBQNDAsLDBkSEw8UHRofHh0aHBwgJC4nICIsIxwcKDcpLDAxNDQ0Hyc5PTgyPC4zNDL/wAALCAAIAAgBAREA/8QAFQABAQAAAAAAAAAAAAAAAAAAAAf/xAAUEAEAAAAAAAAAAAAAAAAAAAAA/9oACAEBAAA/AL+A/9k=";
 
     private readonly RoundProgram _program = new();
 
@@ -137,11 +137,33 @@ public sealed class RoundWalk : IAsyncLifetime
         walk[5].Payload.GetProperty("ph").GetDouble().ShouldBe(6.4);
         (await LedgerAsync("plant.given", "plant.skipped")).Count.ShouldBe(before + 3);
 
+        // Meanwhile somebody else ticks the next plant on a tablet: the phone, which does not know it yet, is asked when it sends its own tick.
+        var fifth = await PickNextAsync(page);
+        var stop = (await _program.GetAsync("/api/round")).GetProperty("stops").EnumerateArray().Single(each => each.GetProperty("plant").GetProperty("number").GetInt32() == fifth);
+        await _program.PostFactsAsync("tablet", new
+        {
+            id = Guid.CreateVersion7(), kind = "plant.given", subjectId = stop.GetProperty("plant").GetProperty("id").GetGuid(),
+            payload = new
+            {
+                plantId = stop.GetProperty("plant").GetProperty("id").GetGuid(), roundId = walk[0].Payload.GetProperty("roundId").GetGuid(), what = stop.GetProperty("what").GetString(),
+                canId = stop.GetProperty("canId"), waterId = stop.GetProperty("waterId"), millilitres = 100,
+            },
+        });
+        var counted = (await LedgerAsync("plant.given")).Count;
+        await GiveAsync(page);
+        await Assertions.Expect(page.Locator("#twice")).ToContainTextAsync("already ticked by tablet");
+        await Ways.ShootAsync(page, "round-twice");
+        (await LedgerAsync("plant.given")).Count.ShouldBe(counted);
+        await page.Locator("#twice").GetByRole(AriaRole.Button, new() { Name = "Count it once" }).ClickAsync();
+        await Assertions.Expect(page.Locator("#twice")).ToHaveCountAsync(0);
+        await Assertions.Expect(page.Locator($"#stop-{fifth}")).ToHaveClassAsync(new Regex("done"));
+        (await LedgerAsync("plant.given")).Count.ShouldBe(counted);
+
         // Opened once more nothing is sent again, and the walk goes on where it was.
         await page.ReloadAsync();
         await page.Locator("[data-do=seen]:enabled").WaitForAsync();
         await Assertions.Expect(page.Locator($"#stop-{third}")).ToHaveClassAsync(new Regex("done"));
-        (await LedgerAsync("plant.given", "plant.skipped")).Count.ShouldBe(before + 3);
+        (await LedgerAsync("plant.given", "plant.skipped")).Count.ShouldBe(before + 4);
         var sheet = await _program.GetAsync("/api/round");
         sheet.GetProperty("roundId").GetString().ShouldBe(walk[0].Payload.GetProperty("roundId").GetString());
         await phone.CloseAsync();

@@ -12,6 +12,40 @@ public abstract class TwoDevicesTests : OnADatabase
 {
     private const int Each = 15;
 
+    /// <summary>Both phones were without network on their walk, so each began a walk of its own.</summary>
+    [Fact]
+    public async Task A_plant_ticked_by_two_phones_on_one_walk_is_counted_once_unless_it_was_given_twice()
+    {
+        await Log.AppendAsync(Small.Facts(), Cancel);
+        var (mine, hers) = (Guid.CreateVersion7(), Guid.CreateVersion7());
+        var day = new DateOnly(2026, 3, 14);
+        var first = Told(Small.FirstPlant, new PlantGiven(Small.FirstPlant, mine, Pouring.PlainWater, null, Small.WaterId, 200));
+        await Desks.Facts.WriteAsync([Told(mine, new RoundBegun(mine, day)), first], device: "phone a", cancel: Cancel);
+        await Desks.Facts.WriteAsync([Told(hers, new RoundBegun(hers, day))], device: "phone b", cancel: Cancel);
+        var second = Told(Small.FirstPlant, new PlantGiven(Small.FirstPlant, hers, Pouring.PlainWater, null, Small.WaterId, 210));
+
+        var refused = await Should.ThrowAsync<EntryException>(() => Desks.Facts.WriteAsync([second], device: "phone b", cancel: Cancel));
+        refused.Problems.ShouldHaveSingleItem().Field.ShouldBe("again");
+        refused.Problems[0].Accepted.ShouldStartWith("already ticked by phone a (grower) at ");
+        refused.Problems[0].Accepted.ShouldContain("200 mL");
+        await DrankAsync(1);
+
+        // Sent again after a lost answer the first is still one; so is the second once it is said to be meant.
+        await Desks.Facts.WriteAsync([first], device: "phone a", cancel: Cancel);
+        await DrankAsync(1);
+        var meant = second with { Payload = (PlantGiven)second.Payload with { Again = true } };
+        await Desks.Facts.WriteAsync([meant], device: "phone b", cancel: Cancel);
+        await Desks.Facts.WriteAsync([meant], device: "phone b", cancel: Cancel);
+        await DrankAsync(2);
+
+        // Another can or water from above is another thing; so is what the same phone says twice, or what is given outside a walk.
+        await Desks.Facts.WriteAsync([Told(Small.FirstPlant, new PlantGiven(Small.FirstPlant, hers, Pouring.Leach, null, Small.WaterId, 1000))], device: "phone b", cancel: Cancel);
+        await Desks.Facts.WriteAsync([Told(Small.FirstPlant, new PlantGiven(Small.FirstPlant, null, Pouring.PlainWater, null, Small.WaterId, 50))], device: "desk", cancel: Cancel);
+        await DrankAsync(4);
+
+        async Task DrankAsync(int times) => (await Desks.Plants.GetAsync(Small.FirstPlant, Cancel))!.Given.Count.ShouldBe(times);
+    }
+
     [Fact]
     public async Task Two_programs_that_write_of_one_plant_at_once_lose_nothing()
     {

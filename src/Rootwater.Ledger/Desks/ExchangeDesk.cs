@@ -14,7 +14,11 @@ namespace Rootwater.Ledger.Desks;
 
 /// <summary>Exchange over the ledger and the other desks.</summary>
 public sealed class ExchangeDesk(
+<<<<<<< HEAD
     BenchDatabase database, FactLog log, IPlantDesk plants, IPhotoDesk photos, IMixingDesk cans, ISettingsDesk settings, ISeasonDesk seasons, ITriedDesk tried, TimeProvider clock) : IExchangeDesk
+=======
+    BenchDatabase database, FactLog log, IPlantDesk plants, IPhotoDesk photos, IMixingDesk cans, ISettingsDesk settings, IRoundDesk rounds, TimeProvider clock) : IExchangeDesk
+>>>>>>> 3b58800 (A calendar behind a key, judged by the round; EC forecasts on the plant's page; a reading of the air is put right; decisions)
 {
     /// <summary>The longer side of a picture within a story: a dozen of them still go by mail.</summary>
     private static readonly PictureLimits s_storyPicture = new() { KeptSide = 1000 };
@@ -72,9 +76,9 @@ public sealed class ExchangeDesk(
         var bench = await settings.GetAsync(cancel);
         var at = bench.BaseAddress ?? baseAddress;
         var lives = (await LivesAsync(cancel)).Where(life => life.Card.LostOn is null).ToList();
-        var entries = DueDays.Of(lives.ConvertAll(life => life.Card), bench.Today, CalendarDays).Select(day => new CalendarEntry(
-            $"due-{day.On:yyyyMMdd}", day.On, day.On, day.Plants.Count == 1 ? $"Round: no. {day.Plants[0].Number} is due" : $"Round: {day.Plants.Count} plants are due",
-            string.Join("\n", day.Plants.Select(plant => string.Create(CultureInfo.InvariantCulture, $"no. {plant.Number} {plant.Name}{(plant.Place is { } place ? $", {place.Name}" : "")}"))),
+        var entries = (await rounds.ComingAsync(CalendarDays, cancel)).Select(day => new CalendarEntry(
+            $"due-{day.On:yyyyMMdd}", day.On, day.On, day.Stops.Count == 1 ? $"Round: no. {day.Stops[0].Plant.Number} is due" : $"Round: {day.Stops.Count} plants are due",
+            string.Join("\n", day.Stops.Select(stop => string.Create(CultureInfo.InvariantCulture, $"no. {stop.Plant.Number} {stop.Plant.Name}{(stop.Plant.Place is { } place ? $", {place.Name}" : "")}: {Words(stop.What)}"))),
             Address(at, "/round"))).ToList();
         foreach (var bloom in (await seasons.GetAsync(cancel)).Forecasts.Where(forecast => forecast.Mark == SeasonMark.Bloom))
         {
@@ -84,6 +88,8 @@ public sealed class ExchangeDesk(
 
         return CalendarFeed.Write(bench.Name ?? "Rootwater", entries, clock.GetUtcNow());
     }
+
+    private static string Words(Facts.Pouring what) => what switch { Facts.Pouring.Feed => "feed", Facts.Pouring.Leach => "leach", _ => "plain water" };
 
     public async Task<bool> WriteTagAsync(Guid plantId, Stream to, string? baseAddress = null, CancellationToken cancel = default)
     {

@@ -21,4 +21,8 @@ public interface INutrientLedger
 /// <param name="ForecastRootPH">Mean of the forecasts believed when it was fed that week, each over its first seven days; null where none was recorded, and in the table of the whole bench.</param>
 /// <param name="MeasuredRootPH">Mean of the reservoir readings of that week.</param>
 public sealed record NutrientWeek(
-    DateOnly Monday, NutrientAmounts Milligrams, double FeedMillilitres, double WaterMillilitres, double? MeanEcMicrosiemensPerCm, double? ForecastRootPH, double? MeasuredRootPH);
+    DateOnly Monday, NutrientAmounts Milligrams, double FeedMillilitres, double WaterMillilitres, double? MeanEcMicrosiemensPerCm, double? ForecastRootPH, double? MeasuredRootPH)
+{
+    /// <summary>Mean EC at the root, µS/cm at 25 °C, of the same forecasts; null where <see cref="ForecastRootPH"/> is.</summary>
+    public double? ForecastRootEcMicrosiemensPerCm { get; init; }
+}

@@ -69,7 +69,7 @@ public sealed class NutrientLedger(BenchDatabase database) : INutrientLedger
             {
                 if (FactKinds.Read(fact.Kind, fact.Version, fact.Payload) is RootForecastBelieved { Moments.Count: > 0 } believed && days.TryGetValue(believed.FeedFactId, out var day))
                 {
-                    Of(day).Believed(believed.MeanPH(7));
+                    Of(day).Believed(believed.MeanPH(7), believed.MeanEcMicrosiemensPerCm(7));
                 }
             }
         }
@@ -108,7 +108,7 @@ public sealed class NutrientLedger(BenchDatabase database) : INutrientLedger
     private sealed class Week
     {
         private readonly double[] _milligrams = new double[NutrientAmounts.Count];
-        private double _feed, _water, _ecTimesFeed, _measured, _believed;
+        private double _feed, _water, _ecTimesFeed, _measured, _believed, _believedEc;
         private int _readings, _forecasts;
 
         public void Feed(NutrientAmounts mgPerLitre, double ec, double millilitres)
@@ -133,14 +133,18 @@ public sealed class NutrientLedger(BenchDatabase database) : INutrientLedger
             _readings++;
         }
 
-        public void Believed(double ph)
+        public void Believed(double ph, double ec)
         {
             _believed += ph;
+            _believedEc += ec;
             _forecasts++;
         }
 
         public NutrientWeek ToView(DateOnly monday) => new(
-            monday, NutrientAmounts.FromSpan(_milligrams), _feed, _water, _feed > 0 ? _ecTimesFeed / _feed : null, _forecasts > 0 ? _believed / _forecasts : null, _readings > 0 ? _measured / _readings : null);
+            monday, NutrientAmounts.FromSpan(_milligrams), _feed, _water, _feed > 0 ? _ecTimesFeed / _feed : null, _forecasts > 0 ? _believed / _forecasts : null, _readings > 0 ? _measured / _readings : null)
+        {
+            ForecastRootEcMicrosiemensPerCm = _forecasts > 0 ? _believedEc / _forecasts : null,
+        };
 
         private void Add(NutrientAmounts mgPerLitre, double millilitres)
         {

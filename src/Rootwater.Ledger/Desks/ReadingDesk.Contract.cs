@@ -52,6 +52,9 @@ public sealed record ReadingQuery
 public sealed record ReadingView
 {
     public required Guid Id { get; init; }
+
+    /// <summary>The fact that tells it; what puts it right corrects this.</summary>
+    public Guid FactId { get; init; }
     public required ReadingOf Of { get; init; }
     public required ReadingFrom From { get; init; }
     public required DateTime At { get; init; }

@@ -10,6 +10,11 @@ public interface IRoundDesk
     /// <summary>Today's walk: the open round if one was begun, else what a new one would be.</summary>
     Task<RoundSheet> TodayAsync(DateOnly? asOf = null, CancellationToken cancel = default);
 
+    /// <summary>The walks of the coming days, today's first, as if each were walked when it is due; days without any are left out.</summary>
+    /// <param name="days">1 to 120.</param>
+    /// <param name="cancel">Stops the reckoning.</param>
+    Task<IReadOnlyList<ComingWalk>> ComingAsync(int days, CancellationToken cancel = default);
+
     /// <summary>How long each reservoir lasts and what whoever waters meanwhile should do.</summary>
     Task<AbsenceSheet> AbsenceAsync(DateOnly from, DateOnly to, CancellationToken cancel = default);
 }
@@ -75,6 +80,12 @@ public sealed record RoundStop
     /// <summary>How it is handled in quarantine, in words.</summary>
     public string? QuarantineWords { get; init; }
 }
+
+/// <summary>A walk to come.</summary>
+public sealed record ComingWalk(DateOnly On, IReadOnlyList<ComingStop> Stops);
+
+/// <summary>What a plant is due for on a day to come, by the rules of the walk.</summary>
+public sealed record ComingStop(PlantCard Plant, Pouring What);
 
 /// <summary>A can to pour from.</summary>
 public sealed record RoundCan(Guid Id, string Letter, string Vessel, double LitresLeft, double EcMicrosiemensPerCm, double PH, DateOnly MixedOn);

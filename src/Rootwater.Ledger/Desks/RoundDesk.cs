@@ -42,6 +42,28 @@ public sealed class RoundDesk(BenchDatabase database, TimeProvider clock) : IRou
         };
     }, cancel);
 
+    public Task<IReadOnlyList<ComingWalk>> ComingAsync(int days, CancellationToken cancel = default) => database.ReadAsync<IReadOnlyList<ComingWalk>>(async db =>
+    {
+        if (days is < 1 or > LongestAbsenceDays)
+        {
+            throw new EntryException("days", FactWords.Say($"{days}"), FactWords.Say($"1 to {LongestAbsenceDays}"));
+        }
+
+        if (await db.Benches.FirstOrDefaultAsync(cancel) is not { } bench)
+        {
+            return [];
+        }
+
+        var today = BenchClock.DayAt(clock.GetUtcNow(), bench.Zone);
+        var plants = await RoundReader.PlantsAsync(db, await BenchReader.StandingAsync(db, cancel), today, null, cancel);
+        var cards = (await PlantCards.ReadAsync(db, new BenchQuery { AsOf = today }, today, cancel, RoundPlanner.Plan(plants, today))).ToDictionary(card => card.Id);
+        return
+        [
+            .. RoundAhead.Walks(plants.Where(plant => cards.ContainsKey(plant.PlantId)), today, days)
+                .Select(walk => new ComingWalk(walk.On, [.. walk.Stops.Select(stop => new ComingStop(cards[stop.Plant.PlantId], RoundReader.ToPouring(stop.Duty.Act)))])),
+        ];
+    }, cancel);
+
     public Task<AbsenceSheet> AbsenceAsync(DateOnly from, DateOnly to, CancellationToken cancel = default) => database.ReadAsync(async db =>
     {
         if (to < from || to.DayNumber - from.DayNumber >= LongestAbsenceDays)

@@ -64,16 +64,21 @@ public sealed record RootForecastBelieved(
     Guid PlantId, Guid PotId, Guid CanId, Guid FeedFactId, string Model, string? Parameters, IReadOnlyList<BelievedMoment> Moments, string? WhyNone) : FactPayload
 {
     /// <summary>Mean of the pH at the root over the first days, straight between the moments. A mean of a forecast to read it by; the model itself never averages pH.</summary>
-    public double MeanPH(double days)
+    public double MeanPH(double days) => Mean(days, moment => moment.PH.Value);
+
+    /// <summary>Mean EC at the root over the first days, µS/cm at 25 °C, likewise.</summary>
+    public double MeanEcMicrosiemensPerCm(double days) => Mean(days, moment => moment.EcMicrosiemensPerCm.Value);
+
+    private double Mean(double days, Func<BelievedMoment, double> of)
     {
         var (sum, last) = (0.0, Moments[0]);
         foreach (var moment in Moments.Skip(1).Where(moment => moment.Day <= days))
         {
-            sum += (moment.Day - last.Day) * (moment.PH.Value + last.PH.Value) / 2;
+            sum += (moment.Day - last.Day) * (of(moment) + of(last)) / 2;
             last = moment;
         }
 
-        return last.Day > 0 ? sum / last.Day : last.PH.Value;
+        return last.Day > 0 ? sum / last.Day : of(last);
     }
 }
 

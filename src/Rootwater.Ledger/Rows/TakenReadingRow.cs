@@ -31,6 +31,7 @@ public sealed class TakenReadingRow
     public ReadingView ToView(int? plantNumber) => new()
     {
         Id = Id,
+        FactId = FactId,
         Of = Of,
         From = From,
         At = AtLocal,

@@ -8,6 +8,7 @@ internal static class RoundApi
     public static void MapRounds(this IEndpointRouteBuilder api)
     {
         api.MapGet("/round", (DateOnly? asOf, IRoundDesk desk, CancellationToken cancel) => desk.TodayAsync(asOf, cancel));
+        api.MapGet("/round/coming", (int? days, IRoundDesk desk, CancellationToken cancel) => desk.ComingAsync(days ?? 14, cancel));
         api.MapGet("/absence", (DateOnly from, DateOnly to, IRoundDesk desk, CancellationToken cancel) => desk.AbsenceAsync(from, to, cancel));
     }
 }

@@ -106,6 +106,7 @@ public static partial class RouteWords
         ["POST /api/photos"] = "Takes photos in, as a form: plantId, files, and if wanted id for each, takenAt, caption.",
         ["GET /api/photos/{id}"] = "A photo as JPEG.",
         ["GET /api/photos/{id}/thumbnail"] = "The same, small.",
+        ["GET /api/round/coming"] = "The walks of the coming days, each as if those before had been walked.",
         ["GET /api/round"] = "Today's walk: who gets what, and why.",
         ["GET /api/absence"] = "How long each reservoir lasts, and what whoever waters meanwhile should do.",
         ["GET /api/exchange/tables"] = "The tables that go out and come in as CSV, with their fields.",

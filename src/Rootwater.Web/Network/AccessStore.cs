@@ -1,3 +1,4 @@
+using System.Security.Cryptography;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 
@@ -13,6 +14,9 @@ public sealed record Access
 
     /// <summary>Stands in every sign-in; a new one ends them all.</summary>
     public string Stamp { get; init; } = Guid.NewGuid().ToString("N");
+
+    /// <summary>Stands in the address of the calendar: whoever knows it may read the calendar, and nothing else. Null until it is asked for.</summary>
+    public string? CalendarKey { get; init; }
 
     /// <summary>Wrong guesses since the last right one.</summary>
     public int WrongGuesses { get; init; }
@@ -49,6 +53,12 @@ public sealed class AccessStore
             }
         }
     }
+
+    /// <summary>The calendar's key, made when it is first asked for.</summary>
+    public string CalendarKey() => Now.CalendarKey ?? NewCalendarKey();
+
+    /// <summary>A new one; the address given out before leads nowhere from now on.</summary>
+    public string NewCalendarKey() => Change(now => now with { CalendarKey = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(16)) }).CalendarKey!;
 
     /// <summary>Changes it; what is on disk afterwards is whole, before or after.</summary>
     public Access Change(Func<Access, Access> change)

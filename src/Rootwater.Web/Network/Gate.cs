@@ -49,9 +49,12 @@ public static class Gate
 
     public static bool MayEnter(HttpContext context) => IsHere(context) || context.Request.IsHttps && context.User.Identity?.IsAuthenticated == true;
 
+    /// <summary>A calendar program cannot sign in: what it fetches has the key in its address, and the key opens nothing else. Over HTTPS, so that nobody on the way learns it.</summary>
+    private static bool IsCalendar(HttpContext context) => context.Request.IsHttps && HttpMethods.IsGet(context.Request.Method) && CalendarFeedAddress.Fits(context.Request.Path, context.RequestServices.GetRequiredService<AccessStore>());
+
     public static IApplicationBuilder UseGate(this IApplicationBuilder app) => app.Use(async (context, next) =>
     {
-        if (MayEnter(context) || s_open.Any(open => context.Request.Path.StartsWithSegments(open)))
+        if (MayEnter(context) || IsCalendar(context) || s_open.Any(open => context.Request.Path.StartsWithSegments(open)))
         {
             await next(context);
             return;

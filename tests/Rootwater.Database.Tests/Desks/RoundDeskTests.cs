@@ -95,6 +95,18 @@ public abstract class RoundDeskTests : OnADatabase
     }
 
     [Fact]
+    public async Task The_first_of_the_coming_walks_is_todays_and_the_next_come_as_planned()
+    {
+        await StartAsync();
+        var coming = await Desks.Rounds.ComingAsync(30, Cancel);
+        coming[0].On.ShouldBe(new DateOnly(2026, 3, 14));
+        coming[0].Stops.Select(stop => (stop.Plant.Number, stop.What)).ShouldBe((await TodayAsync()).Stops.Where(stop => stop.Due).Select(stop => (stop.Plant.Number, stop.What)));
+        // Walked today, neither is due tomorrow; both are again within the month.
+        coming.ShouldNotContain(walk => walk.On == new DateOnly(2026, 3, 15));
+        coming.Skip(1).SelectMany(walk => walk.Stops).Select(stop => stop.Plant.Number).Distinct().Order().ShouldBe([1, 2]);
+    }
+
+    [Fact]
     public async Task A_walk_broken_off_goes_on_the_next_morning_and_an_older_one_is_over()
     {
         await StartAsync();

@@ -165,6 +165,24 @@ public sealed partial class HomeNetworkTests : IDisposable
     }
 
     [Fact]
+    public async Task A_calendar_program_reads_the_calendar_by_its_key_and_nothing_else()
+    {
+        await SwitchOnAsync();
+        var store = _program.Services.GetRequiredService<AccessStore>();
+        var address = CalendarFeedAddress.Of(store);
+        var calendar = await Phone().GetAsync(address, Cancel);
+        calendar.StatusCode.ShouldBe(HttpStatusCode.OK);
+        calendar.Content.Headers.ContentType!.MediaType.ShouldBe("text/calendar");
+        Ical.Net.Calendar.Load(await calendar.Content.ReadAsStringAsync(Cancel)).ShouldNotBeNull();
+
+        (await Phone().GetAsync("/calendar.ics", Cancel)).StatusCode.ShouldBe(HttpStatusCode.Redirect);
+        (await Phone().GetAsync("/calendar/0123456789abcdef0123456789abcdef.ics", Cancel)).StatusCode.ShouldBe(HttpStatusCode.Redirect);
+        (await Phone().GetAsync(address + "/../../bench", Cancel)).StatusCode.ShouldBe(HttpStatusCode.Redirect);
+        store.NewCalendarKey();
+        (await Phone().GetAsync(address, Cancel)).StatusCode.ShouldBe(HttpStatusCode.Redirect, "the old address leads nowhere once there is a new one");
+    }
+
+    [Fact]
     public async Task Signing_out_everywhere_ends_every_sign_in()
     {
         await SwitchOnAsync();

@@ -1,3 +1,4 @@
+using Rootwater.Web.Network;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Components.Forms;
 using Rootwater.Ledger;
@@ -67,4 +68,13 @@ public sealed partial class ExchangePage
     });
 
     private CsvMapping Mapping => new() { Table = _table, Columns = _columns, OnlyMapped = true, DateFormat = string.IsNullOrWhiteSpace(_format) ? null : _format.Trim() };
+
+    private string? _calendar;
+
+    private Task CalendarAsync(bool anew) => AttemptAsync(async () =>
+    {
+        if (anew)
+            Access.NewCalendarKey();
+        _calendar = ((await Settings.GetAsync(Leaving)).BaseAddress ?? Here.BaseUri.TrimEnd('/')) + CalendarFeedAddress.Of(Access);
+    });
 }

@@ -23,6 +23,7 @@ public sealed partial class PlantPage
     private IReadOnlyList<SeriesPlot.Point> _pHPoints = [];
     private IReadOnlyList<SeriesPlot.Point> _ecPoints = [];
     private IReadOnlyList<SeriesPlot.Series> _forecasts = [];
+    private IReadOnlyList<SeriesPlot.Series> _ecForecasts = [];
 
     [Parameter] public int Number { get; set; }
 
@@ -59,9 +60,10 @@ public sealed partial class PlantPage
         _pHPoints = [.. _readings.Where(reading => reading.PH is not null).Select(reading => new SeriesPlot.Point(DateOnly.FromDateTime(reading.At), reading.PH!.Value, $"{Show.ShortDay(DateOnly.FromDateTime(reading.At))}, {Say.Of(reading.Of)}: pH {Show.PH(reading.PH.Value)}", reading.Of != Ledger.Facts.ReadingOf.Reservoir))];
         _ecPoints = [.. _readings.Where(reading => reading.EcMicrosiemensPerCm is not null).Select(reading => new SeriesPlot.Point(DateOnly.FromDateTime(reading.At), Shown(reading.EcMicrosiemensPerCm!.Value), $"{Show.ShortDay(DateOnly.FromDateTime(reading.At))}, {Say.Of(reading.Of)}: EC {Units.EcWords(reading.EcMicrosiemensPerCm.Value)}", reading.Of != Ledger.Facts.ReadingOf.Reservoir))];
         _forecasts = [new SeriesPlot.Series("p-line", [.. _weeks.Where(week => week.ForecastRootPH is not null).Select(week => (week.Monday.AddDays(3), week.ForecastRootPH!.Value))])];
+        _ecForecasts = [new SeriesPlot.Series("p-line", [.. _weeks.Where(week => week.ForecastRootEcMicrosiemensPerCm is not null).Select(week => (week.Monday.AddDays(3), Shown(week.ForecastRootEcMicrosiemensPerCm!.Value)))])];
         _ecWindow = _window is { } window ? new Band(Shown(window.EcMicrosiemensPerCm.Low), Shown(window.EcMicrosiemensPerCm.Ideal), Shown(window.EcMicrosiemensPerCm.High)) : null;
         _pHSpan = SeriesPlot.Span(_pHPoints.Select(point => point.Value).Concat(_forecasts[0].Points.Select(point => point.Value)), _window?.RootPH, 1.2);
-        _ecSpan = SeriesPlot.Span(_ecPoints.Select(point => point.Value), _ecWindow, Shown(400));
+        _ecSpan = SeriesPlot.Span(_ecPoints.Select(point => point.Value).Concat(_ecForecasts[0].Points.Select(point => point.Value)), _ecWindow, Shown(400));
     });
 
     private double Shown(double microsiemensPerCm) => Units.Units.Ec.FromMicrosiemens(microsiemensPerCm);

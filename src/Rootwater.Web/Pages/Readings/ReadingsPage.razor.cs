@@ -21,6 +21,7 @@ public sealed partial class ReadingsPage
     private DateOnly _from;
     private DateOnly _to;
     private IReadOnlyList<Place> _places = [];
+    private ReadingView? _right;
     private Place? _place;
     private PlantCard? _card;
     private PlantWindow? _window;
@@ -40,8 +41,10 @@ public sealed partial class ReadingsPage
     [SupplyParameterFromQuery(Name = "of")] private string? OfWhat { get; set; }
     [SupplyParameterFromQuery] private string? Year { get; set; }
     [SupplyParameterFromQuery] private string? Place { get; set; }
+    [SupplyParameterFromQuery] private string? Right { get; set; }
 
     [Inject] private IReadingDesk Desk { get; set; } = null!;
+    [Inject] private NavigationManager Navigation { get; set; } = null!;
     [Inject] private IPlantDesk Plants { get; set; } = null!;
     [Inject] private ISettingsDesk Settings { get; set; } = null!;
 
@@ -62,6 +65,7 @@ public sealed partial class ReadingsPage
         }
 
         _readings = await Desk.ListAsync(new ReadingQuery { PlantId = _card?.Id, Of = Enum.TryParse<ReadingOf>(OfWhat, out var of) ? of : null, From = _from, To = _to, Most = 3000 }, Leaving);
+        _right = Right is null ? null : _readings.FirstOrDefault(reading => reading.Id.ToString() == Right && reading.PlaceId is not null);
         _pot = [.. _readings.Where(reading => reading.Of is ReadingOf.Reservoir or ReadingOf.Runoff or ReadingOf.Soak)];
         _pHPoints = [.. _pot.Where(reading => reading.PH is not null).Select(reading => Point(reading, reading.PH!.Value, "pH " + Show.PH(reading.PH.Value)))];
         _ecPoints = [.. _pot.Where(reading => reading.EcMicrosiemensPerCm is not null).Select(reading => Point(reading, Ec(reading.EcMicrosiemensPerCm!.Value), "EC " + Units.EcWords(reading.EcMicrosiemensPerCm.Value)))];
@@ -88,6 +92,9 @@ public sealed partial class ReadingsPage
         _vpdSpan = SeriesPlot.Span(_vpdLines[0].Points.Select(point => point.Value).Append(0), null, 1);
         _dliSpan = SeriesPlot.Span(_dliLines[0].Points.Select(point => point.Value).Append(0), null, 5);
     }
+
+    // The way back to the same list, with the sheet of this reading open.
+    private string PutRight(ReadingView reading) => Navigation.GetUriWithQueryParameter("right", reading.Id.ToString());
 
     private SeriesPlot.Point Point(ReadingView reading, double value, string words)
     {

@@ -2,6 +2,7 @@ using System.Globalization;
 using Rootwater.Growing;
 using Rootwater.Growing.Bench;
 using Rootwater.Ledger;
+using Rootwater.Ledger.Desks;
 using Rootwater.Ledger.Facts;
 using Rootwater.Web.Numbers;
 using Rootwater.Web.Texts;
@@ -30,6 +31,20 @@ public static class ReadingForms
     /// <summary>A pot by the number of its plant.</summary>
     public static EntryForm ByNumber(PlantWords say, ReadersUnits units, string number) => new(
         EntryKind.Reading, [new FormField("plant", FieldShape.Number) { Value = number, Hint = "HintPlant" }, .. PotFields(say, units)], (_, _, _) => []);
+
+    /// <summary>A reading of a place as it stands, to be put right.</summary>
+    public static EntryForm PutRight(IReadOnlyList<Place> places, BenchSettings bench, ReadingView taken)
+    {
+        var form = OfPlace(places, bench.Units).Keep(0, taken.Id);
+        (form.Corrects, form.When) = (taken.FactId, WhenEntry.From(FactWhen.AtMinute(taken.At, bench.Zone)));
+        form["place"].Value = taken.PlaceId?.ToString() ?? "";
+        form[Measured.TemperatureField].Value = Text(taken.TemperatureCelsius, celsius => bench.Units.Temperature.FromCelsius(celsius));
+        form[Measured.HumidityField].Value = Text(taken.RelativeHumidity * 100);
+        form[Measured.PpfdField].Value = Text(taken.PpfdMicromolesPerSquareMetrePerSecond);
+        form[Measured.LuxField].Value = Text(taken.Lux);
+        form["note"].Value = taken.Note ?? "";
+        return form;
+    }
 
     /// <summary>Air and light at a place.</summary>
     public static EntryForm OfPlace(IReadOnlyList<Place> places, ReadersUnits units) => new(
