@@ -3,7 +3,7 @@ using Microsoft.Playwright;
 namespace Rootwater.Browser.Tests;
 
 /// <summary>The pages of the bench with invented lives, on a phone and a laptop, in light and dark, with every sheet opened.</summary>
-public sealed class BenchLooks(Browsers browsers, FixtureProgram program) : IClassFixture<Browsers>, IClassFixture<FixtureProgram>
+public sealed class BenchLooks(Browsers browsers, FixtureProgram program) : IClassFixture<FixtureProgram>
 {
     public static TheoryData<string, Screen> Pages => new(
         from page in new[] { "/bench", "/bench?view=table", "/bench?words=den&lost=true", "more", "/plants/17", "/plants/14", "/plants/18", "leaf sheet", "menu", "spike sheet", "refused", "/plants/new", "/plants/17/facts", "/plants/17/forget", "/readings?plant=17", "reading sheet", "/readings/logger", "/year", "/settings" }

@@ -1,5 +1,8 @@
+using System.Collections.Concurrent;
 using Microsoft.AspNetCore.Mvc.Testing;
 using Microsoft.Playwright;
+
+[assembly: AssemblyFixture(typeof(Rootwater.Browser.Tests.Browsers))]
 
 namespace Rootwater.Browser.Tests;
 
@@ -10,6 +13,7 @@ public sealed class Browsers : IAsyncLifetime
 
     private IPlaywright? _playwright;
     private IBrowser? _browser;
+    private readonly ConcurrentDictionary<string, ConcurrentBag<IBrowserContext>> _open = new();
 
     /// <summary>Of the Chromium that is installed; null where there is none.</summary>
     public static string? Path => Environment.GetEnvironmentVariable("ROOTWATER_CHROMIUM") is { Length: > 0 } named ? named : s_places.FirstOrDefault(File.Exists);
@@ -39,7 +43,22 @@ public sealed class Browsers : IAsyncLifetime
             HasTouch = screen == Screen.Phone,
         });
         context.SetDefaultTimeout(15_000);
+        await LetGoAsync(context);
         return await context.NewPageAsync();
+    }
+
+    // Tests of a class run one after the other: what an earlier one opened is looked at no more, and a page with its circuit is not free.
+    private async Task LetGoAsync(IBrowserContext context)
+    {
+        var (ours, now) = (TestContext.Current.TestClass?.UniqueID ?? "", TestContext.Current.Test?.UniqueID ?? "");
+        foreach (var (key, contexts) in _open.Where(pair => pair.Key.StartsWith(ours + "/", StringComparison.Ordinal) && pair.Key != $"{ours}/{now}").ToList())
+        {
+            _open.TryRemove(key, out _);
+            foreach (var earlier in contexts)
+                await earlier.CloseAsync();
+        }
+
+        _open.GetOrAdd($"{ours}/{now}", _ => []).Add(context);
     }
 
     public async ValueTask DisposeAsync()

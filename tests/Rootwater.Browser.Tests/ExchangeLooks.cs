@@ -4,7 +4,7 @@ using Microsoft.Playwright;
 namespace Rootwater.Browser.Tests;
 
 /// <summary>The page for what goes out and comes in: as it opens, with a file shown, with a file that cannot be, and written.</summary>
-public sealed class ExchangeLooks(Browsers browsers, DemoProgram program) : IClassFixture<Browsers>, IClassFixture<DemoProgram>
+public sealed class ExchangeLooks(Browsers browsers, DemoProgram program) : IClassFixture<DemoProgram>
 {
     private const string Good = "Tag;When;text\r\n1;2026-01-05;new roots at the back\r\n2;2026-01-06;a bud\r\n";
     private const string Bad = "Tag;When;text\r\n1;2026-01-05;=HYPERLINK(1)\r\n999;someday;who\r\n";

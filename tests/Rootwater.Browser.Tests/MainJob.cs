@@ -5,7 +5,7 @@ using Microsoft.Playwright;
 namespace Rootwater.Browser.Tests;
 
 /// <summary>What a grower does on a phone: home, mixing, a plan, the card step by step, the pens, a repair; and it is all there after a reload.</summary>
-public sealed class MainJob(Browsers browsers, DemoProgram program) : IClassFixture<Browsers>, IClassFixture<DemoProgram>
+public sealed class MainJob(Browsers browsers, DemoProgram program) : IClassFixture<DemoProgram>
 {
     [Fact]
     public async Task A_can_is_planned_mixed_read_put_right_and_kept()

@@ -3,7 +3,7 @@ using Microsoft.Playwright;
 namespace Rootwater.Browser.Tests;
 
 /// <summary>The card by keyboard alone, the theme that stays, what is loaded and from where.</summary>
-public sealed class Reach(Browsers browsers, FixtureProgram program) : IClassFixture<Browsers>, IClassFixture<FixtureProgram>
+public sealed class Reach(Browsers browsers, FixtureProgram program) : IClassFixture<FixtureProgram>
 {
     /// <summary>What a first visit may load, compressed: the limit.</summary>
     private const int FirstLoadBytes = 400 * 1024;

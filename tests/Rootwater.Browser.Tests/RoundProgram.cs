@@ -80,7 +80,11 @@ public sealed partial class RoundProgram : IAsyncDisposable
     public async Task<JsonElement> GetAsync(string path) => await _here.GetFromJsonAsync<JsonElement>(path, Cancel);
 
     /// <summary>Facts as another device sends them.</summary>
-    public async Task PostFactsAsync(string device, object fact) => (await _here.PostAsJsonAsync($"/api/facts?device={device}", new[] { fact }, Cancel)).EnsureSuccessStatusCode();
+    public async Task TellAsync(string device, object fact)
+    {
+        var answer = await _here.PostAsJsonAsync($"/api/facts?device={device}", new[] { fact }, Cancel);
+        answer.IsSuccessStatusCode.ShouldBeTrue(await answer.Content.ReadAsStringAsync(Cancel));
+    }
 
     public async Task PostFactsAsync(params object[] facts) => (await _here.PostAsJsonAsync("/api/facts", facts, Cancel)).EnsureSuccessStatusCode();
 

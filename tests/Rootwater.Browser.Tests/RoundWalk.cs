@@ -139,15 +139,13 @@ public sealed class RoundWalk : IAsyncLifetime
 
         // Meanwhile somebody else ticks the next plant on a tablet: the phone, which does not know it yet, is asked when it sends its own tick.
         var fifth = await PickNextAsync(page);
-        var stop = (await _program.GetAsync("/api/round")).GetProperty("stops").EnumerateArray().Single(each => each.GetProperty("plant").GetProperty("number").GetInt32() == fifth);
-        await _program.PostFactsAsync("tablet", new
+        var stop = (await page.EvaluateAsync<JsonElement>("number => JSON.parse(document.getElementById('sheet-data').textContent).stops.find(stop => stop.number === number)", fifth));
+        var plant = stop.GetProperty("id").GetGuid();
+        Guid? Named(string field) => stop.TryGetProperty(field, out var id) && id.ValueKind == JsonValueKind.String ? id.GetGuid() : null;
+        await _program.TellAsync("tablet", new
         {
-            id = Guid.CreateVersion7(), kind = "plant.given", subjectId = stop.GetProperty("plant").GetProperty("id").GetGuid(),
-            payload = new
-            {
-                plantId = stop.GetProperty("plant").GetProperty("id").GetGuid(), roundId = walk[0].Payload.GetProperty("roundId").GetGuid(), what = stop.GetProperty("what").GetString(),
-                canId = stop.GetProperty("canId"), waterId = stop.GetProperty("waterId"), millilitres = 100,
-            },
+            id = Guid.CreateVersion7(), kind = "plant.given", subjectId = plant,
+            payload = new { plantId = plant, roundId = walk[0].Payload.GetProperty("roundId").GetGuid(), what = stop.GetProperty("what").GetString(), canId = Named("canId"), waterId = Named("waterId"), millilitres = 100 },
         });
         var counted = (await LedgerAsync("plant.given")).Count;
         await GiveAsync(page);

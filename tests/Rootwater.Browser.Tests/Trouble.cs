@@ -5,7 +5,7 @@ using Rootwater.Ledger;
 namespace Rootwater.Browser.Tests;
 
 /// <summary>Wrong input, a plan that takes too long, a database that fails: a message at the place, with the way out, and never a stack trace.</summary>
-public sealed class Trouble(Browsers browsers, FixtureProgram program) : IClassFixture<Browsers>, IClassFixture<FixtureProgram>
+public sealed class Trouble(Browsers browsers, FixtureProgram program) : IClassFixture<FixtureProgram>
 {
     [Theory]
     [InlineData("#ec", "abc", "EC \"abc\": type the number the pen shows, such as 0.83 or 0,83.")]

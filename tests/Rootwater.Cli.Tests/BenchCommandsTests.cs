@@ -6,12 +6,12 @@ namespace Rootwater.Cli.Tests;
 /// <summary><c>rootwater bench</c>, <c>plant</c>, <c>round</c>, <c>reading</c>, <c>exchange</c> and <c>backup</c> as processes, on the demo bench.</summary>
 public sealed class BenchCommandsTests : IClassFixture<BenchCommandsTests.DemoFile>, IDisposable
 {
-    /// <summary>The demo bench, made once; every test works on a copy.</summary>
+    /// <summary>The demo bench of three months, made once; every test works on a copy. What six years hold is looked at where the demo itself is.</summary>
     public sealed class DemoFile : IDisposable
     {
         private readonly string _folder = Directory.CreateTempSubdirectory("rootwater-cli-").FullName;
 
-        public DemoFile() => Ok("ledger", "demo", "--bench", Path.Combine(_folder, "bench.db"), "--json");
+        public DemoFile() => Ok("ledger", "demo", "--three-months", "--bench", Path.Combine(_folder, "bench.db"), "--json");
 
         public void CopyTo(string folder)
         {
@@ -46,6 +46,21 @@ public sealed class BenchCommandsTests : IClassFixture<BenchCommandsTests.DemoFi
         Json("reading", "list", number, "--bench", Bench, "--json").EnumerateArray().Last().GetProperty("ecMicrosiemensPerCm").GetDouble().ShouldBe(1100);
         Json("round", "today", "--bench", Bench, "--json").GetProperty("stops").GetArrayLength().ShouldBeGreaterThan(0);
         Terminal.Rootwater("", "plant", "show", number, "--bench", Bench).Out.ShouldContain($"no. {number} ");
+    }
+
+    [Fact]
+    public void A_reading_is_typed_and_shown_in_the_readers_units_when_asked_for_and_kept_in_si()
+    {
+        var settings = $$"""[{"id":"{{Guid.CreateVersion7()}}","kind":"settings.set","subjectId":"{{Guid.Empty}}","payload":{"units":{"volume":"UsGallon","temperature":"Fahrenheit","ec":"Ppm500","hardness":"GermanDegree"},"baseAddress":null}}]""";
+        Terminal.Rootwater(settings, "plant", "tell", "--bench", Bench).Status.ShouldBe(0);
+        Ok("reading", "add", "1", "--ec", "550", "--temperature", "68", "--reader", "--bench", Bench);
+        var kept = Json("reading", "list", "1", "--reader", "--bench", Bench, "--json").EnumerateArray().Last();
+        kept.GetProperty("ecMicrosiemensPerCm").GetDouble().ShouldBe(1100, 1e-9);
+        kept.GetProperty("temperatureCelsius").GetDouble().ShouldBe(20, 1e-9);
+        var shown = Terminal.Rootwater("", "reading", "list", "1", "--reader", "--bench", Bench).Out;
+        shown.ShouldContain("°F");
+        shown.ShouldContain(" 550 ");
+        Terminal.Rootwater("", "reading", "list", "1", "--bench", Bench).Out.ShouldContain("1.10");
     }
 
     [Fact]

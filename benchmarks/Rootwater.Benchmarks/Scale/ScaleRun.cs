@@ -119,11 +119,6 @@ internal static class ScaleRun
 
     private static void Say(string what, string figure) => Console.WriteLine($"{what,-32} {figure}");
 
-    private sealed class FixedClock(DateTimeOffset now) : TimeProvider
-    {
-        public override DateTimeOffset GetUtcNow() => now;
-    }
-
     private sealed class Told(Action<ImportProgress> tell) : IProgress<ImportProgress>
     {
         public void Report(ImportProgress value) => tell(value);

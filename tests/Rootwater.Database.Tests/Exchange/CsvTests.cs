@@ -104,6 +104,73 @@ public abstract class CsvTests : OnADatabase
         await RoundTripAsync();
     }
 
+    private static readonly string[] s_deskTables =
+        ["product.set", "lot.bought", "lot.weighed", "water.set", "water.reported", "vessel.set", "tools.set", "can.saved", "can.step.done", "can.read"];
+
+    // The law for each table by itself: cans, waters and the cupboard come in one file at a time, shown first, and say what went out.
+    [Fact]
+    public async Task Each_table_of_cans_waters_and_the_cupboard_comes_in_singly_as_it_went_out()
+    {
+        await FilledAsync();
+        await using var host = new SqliteHost();
+        await using var other = await BenchDesks.OpenAsync(host.Options, clock: Clock, cancel: Cancel);
+        await other.Log.AppendAsync(SmallBench.Fact(Guid.Empty, new BenchOpened("other bench", "UTC")), Cancel);
+        foreach (var table in s_deskTables)
+        {
+            var csv = await WriteAsync(table);
+            var dry = await InAsync(other, csv, table, write: false);
+            dry.Problems.ShouldBeEmpty(table);
+            dry.Facts.ShouldBe(dry.Rows, table);
+            (await SaidAsync(other.Database, table)).ShouldBeEmpty($"{table}: a dry run writes nothing");
+            (await InAsync(other, csv, table, write: true)).Written.ShouldBeTrue(table);
+            (await SaidAsync(other.Database, table)).ShouldBe(await SaidAsync(Desks.Database, table), table);
+            (await InAsync(other, csv, table, write: true)).Facts.ShouldBe(0, $"{table}: the same file twice changes nothing");
+        }
+
+        (await LedgerCheck.CheckAsync(other.Database, Cancel)).Differences.ShouldBeEmpty();
+        var can = (await other.Mixing.ListCansAsync(cancel: Cancel)).ShouldHaveSingleItem();
+        (can.Letter, can.ReadPH).ShouldBe(("A", 5.9));
+    }
+
+    [Fact]
+    public async Task A_growers_own_sheet_of_packages_is_mapped_to_lots_and_what_cannot_be_is_named()
+    {
+        await FilledAsync();
+        var mapping = new CsvMapping
+        {
+            Table = "lot.bought",
+            DateFormat = "dd.MM.yyyy",
+            Columns = new Dictionary<string, string> { ["productId"] = "What", ["grams"] = "g", ["note"] = "Remark", ["when"] = "Day" },
+        };
+        var report = await ReadAsync("What;g;Remark;Day\npotassium nitrate;1000;second bag;01.03.2026\nchalk;500;;01.03.2026\npH-down;-5;;01.03.2026\n", mapping, write: true);
+        report.Problems.Select(problem => (problem.Row, problem.Field)).ShouldBe([(3, "productId"), (4, "grams")]);
+        (await ReadAsync("What;g;Remark;Day\npotassium nitrate;1000;second bag;01.03.2026\n", mapping, write: true)).Written.ShouldBeTrue();
+        (await Desks.Cupboard.GetAsync(Small.SaltId, Cancel))!.Lots.ShouldContain(lot => lot.GramsLeft == 1000 && lot.Note == "second bag");
+    }
+
+    // A bench with awkward words in its cupboard and waters, and a can that was ticked and read.
+    private async Task FilledAsync()
+    {
+        await Log.AppendAsync(Small.Facts(), Cancel);
+        var random = new Random(20260315);
+        const string Awkward = "=+-@'\t\r\n,;\" aä×日";
+        string Words() => "x" + string.Concat(Enumerable.Range(0, random.Next(1, 12)).Select(_ => Awkward[random.Next(Awkward.Length)])) + "x";
+        await Log.AppendAsync(Enumerable.Range(0, 40).Select(at => SmallBench.Fact(
+            at % 2 == 0 ? Small.SaltLot : Guid.CreateVersion7(),
+            at % 2 == 0 ? new LotWeighed(Small.SaltLot, random.NextDouble() * 500, Words()) : new WaterSet(Guid.CreateVersion7(), Words(), at % 3 == 0 ? null : random.NextDouble() * 1000, 0.01m * random.Next(100)),
+            FactWhen.OnDay(new DateOnly(2026, 1, 6).AddDays(at), "UTC"))).Select(fact => fact.Payload is WaterSet water ? fact with { SubjectId = water.WaterId } : fact), Cancel);
+        var can = (await Desks.Mixing.SaveCanAsync(Small.Card(), Cancel)).Id;
+        for (var step = 1; step <= 4; step++)
+            await Desks.Mixing.TickStepAsync(can, step, cancel: Cancel);
+        await Log.AppendAsync(SmallBench.Fact(can, new CanRead(can, null, 615, 5.9, 20, Words())), Cancel);
+    }
+
+    private static Task<CsvReport> InAsync(BenchDesks desks, string csv, string table, bool write) =>
+        desks.Exchange.ReadCsvAsync(new MemoryStream(Encoding.UTF8.GetBytes(csv)), new CsvMapping { Table = table }, write, Cancel);
+
+    private static Task<List<(Guid Id, Guid Subject, string When, string Payload)>> SaidAsync(BenchDatabase database, string kind) => database.ReadAsync(
+        db => Task.FromResult(db.Facts.Where(fact => fact.Kind == kind).OrderBy(fact => fact.Position).AsEnumerable().Select(fact => (fact.Id, fact.SubjectId, fact.When.ToText(), fact.Payload)).ToList()), Cancel);
+
     [Fact]
     public async Task Any_words_in_any_table_come_back_as_they_were()
     {

@@ -41,7 +41,7 @@ internal sealed class CsvImport(BenchDatabase database, FactLog log, IPlantDesk 
         await CheckAsync(fresh, problems, cancel);
         if (write && problems.Count == 0 && fresh.Count > 0)
         {
-            await log.AppendAsync(fresh.ConvertAll(pair => pair.Fact), _gate.CheckAsync, null, "file", cancel);
+            await log.AppendAsync(fresh.ConvertAll(pair => pair.Fact), GateAsync, null, "file", cancel);
         }
 
         var rows = fresh.Select(pair => pair.Row).Concat(problems.Select(problem => problem.Row)).ToHashSet();
@@ -71,7 +71,7 @@ internal sealed class CsvImport(BenchDatabase database, FactLog log, IPlantDesk 
         {
             try
             {
-                await log.TryAsync(trying.ConvertAll(pair => pair.Fact), _gate.CheckAsync, cancel);
+                await log.TryAsync(trying.ConvertAll(pair => pair.Fact), GateAsync, cancel);
                 return;
             }
             catch (EntryException refused)
@@ -87,6 +87,10 @@ internal sealed class CsvImport(BenchDatabase database, FactLog log, IPlantDesk 
             }
         }
     }
+
+    // What has a desk of its own cannot be entered as a fact, but it can come back from the table it went out in.
+    private Task GateAsync(LedgerContext db, NewFact fact, FactWhen when, CancellationToken cancel) =>
+        FactSubjects.Of(fact.Payload) is null && TableFacts.SubjectOf(fact.Payload) is not null ? TableFacts.CheckAsync(db, fact, cancel) : _gate.CheckAsync(db, fact, when, cancel);
 
     private async Task<HashSet<Guid>> KnownAsync(List<Guid> ids, CancellationToken cancel)
     {
@@ -108,6 +112,7 @@ internal sealed class CsvImport(BenchDatabase database, FactLog log, IPlantDesk 
             Plants = cards.ToDictionary(card => card.Number),
             Places = Named(await db.Places.Select(place => new { place.Name, place.Id }).ToListAsync(cancel), row => row.Name, row => row.Id),
             Wants = Named(await db.Wants.Select(want => new { want.Name, want.Id }).ToListAsync(cancel), row => row.Name, row => row.Id),
+            Products = Named(await db.Products.Select(product => new { product.Name, product.Id }).ToListAsync(cancel), row => row.Name, row => row.Id),
             Waters = Named(await db.Waters.Select(water => new { water.Name, water.Id }).ToListAsync(cancel), row => row.Name, row => row.Id),
         }, cancel);
     }

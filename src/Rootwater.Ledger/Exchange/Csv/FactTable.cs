@@ -6,7 +6,7 @@ namespace Rootwater.Ledger.Exchange.Csv;
 /// <summary>Rows of one kind of fact, as a grower's own file has them: a plant by its number, a place by its name, ids made where none are given.</summary>
 internal sealed class FactTable(FactSheet sheet) : ICsvTable
 {
-    private static readonly string[] s_named = ["plantId", "placeId", "wantId", "waterId"];
+    private static readonly string[] s_named = ["plantId", "placeId", "wantId", "waterId", "productId"];
 
     // The field that names the thing a fact brings into being.
     private static readonly Dictionary<string, string> s_own = new()
@@ -21,6 +21,10 @@ internal sealed class FactTable(FactSheet sheet) : ICsvTable
         ["place.set"] = "place.id",
         ["want.set"] = "wantId",
         ["cross.set"] = "crossId",
+        ["lot.bought"] = "lotId",
+        ["water.set"] = "waterId",
+        ["water.reported"] = "reportId",
+        ["vessel.set"] = "vesselId",
     };
 
     private readonly Dictionary<string, int> _alike = [];
@@ -43,9 +47,9 @@ internal sealed class FactTable(FactSheet sheet) : ICsvTable
             yield break;
         }
 
-        if (FactSubjects.Of(payload) is not { } subject)
+        if ((FactSubjects.Of(payload) ?? TableFacts.SubjectOf(payload)) is not { } subject)
         {
-            row.Refuse("table", Name, "a table of plants, rounds or readings: this one comes in with a whole set, or at its own page");
+            row.Refuse("table", Name, "a table of plants, rounds, readings, cans, waters or the cupboard: this one comes in with a whole set, or at its own page");
             yield break;
         }
 

@@ -85,6 +85,7 @@ internal sealed record CsvBench
     public required IReadOnlyDictionary<string, Guid> Places { get; init; }
     public required IReadOnlyDictionary<string, Guid> Wants { get; init; }
     public required IReadOnlyDictionary<string, Guid> Waters { get; init; }
+    public required IReadOnlyDictionary<string, Guid> Products { get; init; }
 
     /// <summary>An id, or the number or name that stands for one.</summary>
     public Guid? Find(string field, string text) => Guid.TryParse(text, out var id) ? id : field switch
@@ -92,6 +93,7 @@ internal sealed record CsvBench
         "plantId" => int.TryParse(text.TrimStart('#'), NumberStyles.None, CultureInfo.InvariantCulture, out var number) && Plants.TryGetValue(number, out var plant) ? plant.Id : null,
         "placeId" => Places.TryGetValue(text, out var place) ? place : null,
         "wantId" => Wants.TryGetValue(text, out var want) ? want : null,
+        "productId" => Products.TryGetValue(text, out var product) ? product : null,
         "waterId" => Waters.TryGetValue(text, out var water) ? water : null,
         _ => null,
     };
