@@ -59,7 +59,7 @@ internal static class TableFacts
         {
             case ProductSet said:
                 problems.Text("product", said.Product.Name, 200);
-                problems.Range("price", (double)said.Product.PricePerKg, 0, 1e6, "per kg");
+                problems.Range("price", (double?)said.Product.PricePerKg, 0, 1e6, "per kg");
                 break;
             case LotBought said:
                 problems.Range("grams", said.Grams, double.Epsilon, MostGrams, "g");
@@ -72,7 +72,7 @@ internal static class TableFacts
             case WaterSet said:
                 problems.Text("name", said.Name, 200);
                 problems.Range("availableLitres", said.AvailableLitres, 0, 1e6, "L");
-                problems.Range("pricePerLitre", (double)said.PricePerLitre, 0, 1e6, "per L");
+                problems.Range("pricePerLitre", (double?)said.PricePerLitre, 0, 1e6, "per L");
                 break;
             case WaterReported said:
                 problems.Range("temperatureCelsius", said.TemperatureCelsius, 0, 60, "°C");
