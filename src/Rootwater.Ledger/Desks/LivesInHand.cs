@@ -1,5 +1,4 @@
 using Rootwater.Growing.Bench;
-using Rootwater.Ledger.Facts;
 
 namespace Rootwater.Ledger.Desks;
 

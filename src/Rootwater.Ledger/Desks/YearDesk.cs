@@ -1,7 +1,6 @@
 using System.Globalization;
 using Microsoft.EntityFrameworkCore;
 using Rootwater.Growing.Bench;
-using Rootwater.Ledger.Facts;
 using Rootwater.Ledger.Projections;
 
 namespace Rootwater.Ledger.Desks;

@@ -1,5 +1,4 @@
 using Rootwater.Ledger.Facts;
-using Rootwater.Ledger.Rows;
 
 namespace Rootwater.Ledger.Desks;
 
@@ -19,8 +18,7 @@ internal static class TableFacts
         LotWeighed said => said.LotId,
         WaterSet said => said.WaterId,
         WaterReported said => said.WaterId,
-        VesselSet said => said.VesselId,
-        ToolsSet => Guid.Empty,
+        ToolsSet or VesselSet => Guid.Empty,
         CanSaved said => said.Card.Id,
         CanStepDone said => said.CanId,
         CanStepUndone said => said.CanId,
