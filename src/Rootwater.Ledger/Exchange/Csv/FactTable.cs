@@ -47,7 +47,8 @@ internal sealed class FactTable(FactSheet sheet) : ICsvTable
             yield break;
         }
 
-        if ((FactSubjects.Of(payload) ?? TableFacts.SubjectOf(payload)) is not { } subject)
+        // Of what has a desk of its own the table itself says under which id it was told.
+        if ((FactSubjects.Of(payload) ?? (TableFacts.SubjectOf(payload) is { } own ? Id(row, "subject") ?? own : null)) is not { } subject)
         {
             row.Refuse("table", Name, "a table of plants, rounds, readings, cans, waters or the cupboard: this one comes in with a whole set, or at its own page");
             yield break;
