@@ -51,7 +51,7 @@ public sealed class BenchCommandsTests : IClassFixture<BenchCommandsTests.DemoFi
     [Fact]
     public void A_reading_is_typed_and_shown_in_the_readers_units_when_asked_for_and_kept_in_si()
     {
-        var settings = $$"""[{"id":"{{Guid.CreateVersion7()}}","kind":"settings.set","subjectId":"{{Guid.Empty}}","payload":{"units":{"volume":"UsGallon","temperature":"Fahrenheit","ec":"Ppm500","hardness":"GermanDegree"},"baseAddress":null}}]""";
+        var settings = $$$"""[{"id":"{{{Guid.CreateVersion7()}}}","kind":"settings.set","subjectId":"{{{Guid.Empty}}}","payload":{"units":{"volume":"UsGallon","temperature":"Fahrenheit","ec":"Ppm500","hardness":"GermanDegree"},"baseAddress":null}}]""";
         Terminal.Rootwater(settings, "plant", "tell", "--bench", Bench).Status.ShouldBe(0);
         Ok("reading", "add", "1", "--ec", "550", "--temperature", "68", "--reader", "--bench", Bench);
         var kept = Json("reading", "list", "1", "--reader", "--bench", Bench, "--json").EnumerateArray().Last();
