@@ -47,7 +47,7 @@ public sealed class BenchDesks : IAsyncDisposable
         Trials = new TrialDesk(database, Log, evidence, Time, clock);
         _seasons = new SeasonDesk(database, Settings, _dates);
         Tried = new TriedDesk(database, Plants, Nutrients, Evidence, Time);
-        Exchange = new ExchangeDesk(database, Log, Plants, Photos, Mixing, Settings, _seasons, Tried, clock);
+        Exchange = new ExchangeDesk(database, Log, Plants, Photos, Mixing, Settings, Rounds, _seasons, Tried, clock);
     }
 
     private readonly PotLearningDesk _learning;

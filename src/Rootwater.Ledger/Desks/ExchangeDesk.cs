@@ -14,11 +14,7 @@ namespace Rootwater.Ledger.Desks;
 
 /// <summary>Exchange over the ledger and the other desks.</summary>
 public sealed class ExchangeDesk(
-<<<<<<< HEAD
-    BenchDatabase database, FactLog log, IPlantDesk plants, IPhotoDesk photos, IMixingDesk cans, ISettingsDesk settings, ISeasonDesk seasons, ITriedDesk tried, TimeProvider clock) : IExchangeDesk
-=======
-    BenchDatabase database, FactLog log, IPlantDesk plants, IPhotoDesk photos, IMixingDesk cans, ISettingsDesk settings, IRoundDesk rounds, TimeProvider clock) : IExchangeDesk
->>>>>>> 3b58800 (A calendar behind a key, judged by the round; EC forecasts on the plant's page; a reading of the air is put right; decisions)
+    BenchDatabase database, FactLog log, IPlantDesk plants, IPhotoDesk photos, IMixingDesk cans, ISettingsDesk settings, IRoundDesk rounds, ISeasonDesk seasons, ITriedDesk tried, TimeProvider clock) : IExchangeDesk
 {
     /// <summary>The longer side of a picture within a story: a dozen of them still go by mail.</summary>
     private static readonly PictureLimits s_storyPicture = new() { KeptSide = 1000 };
