@@ -71,7 +71,6 @@ public sealed class ExchangeDesk(
     {
         var bench = await settings.GetAsync(cancel);
         var at = bench.BaseAddress ?? baseAddress;
-        var lives = (await LivesAsync(cancel)).Where(life => life.Card.LostOn is null).ToList();
         var entries = (await rounds.ComingAsync(CalendarDays, cancel)).Select(day => new CalendarEntry(
             $"due-{day.On:yyyyMMdd}", day.On, day.On, day.Stops.Count == 1 ? $"Round: no. {day.Stops[0].Plant.Number} is due" : $"Round: {day.Stops.Count} plants are due",
             string.Join("\n", day.Stops.Select(stop => string.Create(CultureInfo.InvariantCulture, $"no. {stop.Plant.Number} {stop.Plant.Name}{(stop.Plant.Place is { } place ? $", {place.Name}" : "")}: {Words(stop.What)}"))),
