@@ -8,7 +8,7 @@ namespace Rootwater.Browser.Tests;
 public sealed class Looks(Browsers browsers, DemoProgram program) : IClassFixture<DemoProgram>
 {
     public static TheoryData<string, Screen> Pages => new(
-        from page in new[] { "/", "/mixing", "plan", "card", "read", "/cupboard", "product", "/cupboard/new", "previewed", "/water", "water", "report", "/water/new", "poured", "/nowhere", "lost" }
+        from page in new[] { "/", "/mixing", "plan", "card", "read", "/cupboard", "/cupboard/supply", "/cupboard/entries", "entry", "without", "compared", "/water/year", "product", "/cupboard/new", "previewed", "/water", "water", "report", "/water/new", "poured", "/nowhere", "lost" }
         from screen in new[] { Screen.Phone, Screen.Laptop }
         select new TheoryDataRow<string, Screen>(page, screen));
 

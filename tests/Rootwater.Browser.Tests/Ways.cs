@@ -42,6 +42,38 @@ internal static class Ways
                 await page.Locator("main a.line").First.ClickAsync();
                 await page.Locator("h2", new() { HasText = "What it is" }).WaitForAsync();
                 break;
+            case "entry":
+                await page.GoAsync("/cupboard/entries");
+                if (await page.Locator("main a.line").CountAsync() == 0)
+                {
+                    // The short demo has none: begin one.
+                    await page.GoAsync("/cupboard/new");
+                    await page.GetByLabel("Name").FillAsync("house feed 15-5-15");
+                    await page.Locator("#label").FillAsync("N 15 %\nnitrate nitrogen 14 %\nammoniacal nitrogen 1 %\nP2O5 5 %\nK2O 15 %");
+                    await page.Locator(".thumb .act").First.ClickAsync();
+                    await page.GetByRole(AriaRole.Button, new() { Name = "Let it in step by step" }).ClickAsync();
+                }
+                else
+                {
+                    await page.Locator("main a.line").First.ClickAsync();
+                }
+
+                await page.Locator("#unseen").WaitForAsync();
+                break;
+            case "without":
+                await page.GoAsync("/cupboard");
+                await page.Locator("main a.line", new() { HasText = "otassium nitrate" }).First.ClickAsync();
+                await page.GetByRole(AriaRole.Link, new() { Name = "When it is out" }).ClickAsync();
+                await page.Locator(".thumb .act:enabled").First.ClickAsync();
+                await page.Locator("#result").WaitForAsync(new() { Timeout = 120_000 });
+                break;
+            case "compared":
+                await page.GoAsync("/cupboard/compare");
+                await page.Locator("#one").SelectOptionAsync(new SelectOptionValue { Label = "calcium nitrate 15.5-0-0 + 26.5 CaO" });
+                await page.Locator("#other").SelectOptionAsync(new SelectOptionValue { Label = "potassium nitrate" });
+                await page.Locator(".thumb .act:enabled").ClickAsync();
+                await page.Locator("#compared").WaitForAsync();
+                break;
             case "previewed":
                 await page.GoAsync("/cupboard/new");
                 await page.GetByLabel("Name").FillAsync("Bloom salt");

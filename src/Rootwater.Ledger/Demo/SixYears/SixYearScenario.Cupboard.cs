@@ -53,8 +53,8 @@ internal sealed partial class SixYearScenario
             days.Add(new RainDay(day, wet ? Math.Round(-4.9 * Math.Log(1 - dice.Share()), 1) : 0));
         }
 
-        yield return Fact(_waters.Rain.Id, new WaterRoof(_waters.Rain.Id, 6, 180, 0.8));
-        yield return Fact(_waters.Rain.Id, new WaterLevelSeen(_waters.Rain.Id, 120));
+        yield return Fact(_waters.Rain.Id, new WaterRoof(_waters.Rain.Id, 1.1, 180, 0.8));
+        yield return Fact(_waters.Rain.Id, new WaterLevelSeen(_waters.Rain.Id, 24));
         foreach (var year in days.GroupBy(day => day.Day.Year))
         {
             yield return Fact(Guid.Empty, new RainRecorded([.. year], "gauge on the roof"));

@@ -168,7 +168,7 @@ public sealed class ProductEntryDesk(BenchDatabase database, FactLog log, ICupbo
             yield return FactWords.Say($"Urea: {mg[Growing.Nutrient.UreaNitrogen] / 1e4:0.##} % of it is urea nitrogen, which no EC pen sees.");
         }
 
-        yield return "Phosphite looks like phosphate to no pen and feeds no root: EC sees its salt, not which of the two it is. Only the label tells.";
+        yield return "Phosphite: EC sees its salt but cannot tell it from phosphate, and it feeds no root. Only the label tells which of the two is in it.";
         yield return "Micronutrients are too thin for EC: that they are there, and not too much of them, only the label tells.";
     }
 

@@ -14,6 +14,7 @@ public sealed partial class EntryPage
     private ProductEntrySheet? _entry;
     private IReadOnlyList<WaterView> _waters = [];
     private HashSet<Guid> _undoable = [];
+    private DateTime _now;
     private bool _looked, _clear = true;
     private string _ec = "", _ph = "", _note = "", _own = "", _outcome = "", _worse = "", _better = "";
 
@@ -29,6 +30,7 @@ public sealed partial class EntryPage
     private async Task ShowAsync(ProductEntrySheet? entry)
     {
         _entry = entry;
+        _now = (await Settings.GetAsync(Leaving)).Now;
         _undoable = [.. (await Facts.RecentAsync(TimeSpan.FromHours(1), 50, Leaving)).Where(line => line.CanBeUndone).Select(line => line.Id)];
     }
 
