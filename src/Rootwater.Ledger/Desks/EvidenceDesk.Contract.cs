@@ -178,7 +178,7 @@ public sealed record LeafChance(string Name, double AgeDays, bool AgeKnown, doub
 public sealed record NextLeafAnswer(int Number, string Who, string Words, IReadOnlyList<LeafChance> Leaves, double? EarlyDays, double? MiddleDays, double? LateDays, double? Borrowed, IReadOnlyList<string> Says, EvidenceBasis Basis);
 
 /// <summary>One thing that may go with the loss of leaves.</summary>
-/// <param name="Name">"potassium poured, last 60 days".</param>
+/// <param name="Name">"potassium to nitrogen poured, last 60 days".</param>
 /// <param name="Unit">What one step of it is: "each doubling", "°C", "yes against no".</param>
 /// <param name="HazardRatio">For one step; null where it cannot be told.</param>
 /// <param name="Lower">95 %, robust by plant.</param>

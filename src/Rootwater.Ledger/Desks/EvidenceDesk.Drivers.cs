@@ -15,6 +15,10 @@ public sealed partial class EvidenceDesk
     private const int EcDays = 60;
     private const int RepottedDays = 75;
 
+    /// <summary>The usual bound from which regressions share an effect out at will (Dormann and others 2013, Ecography 36:27, from memory).</summary>
+    private const double TooAlike = 0.7;
+    private const double LeastSpread = 0.2;
+
     public Task<DriversAnswer> DriversAsync(EvidenceQuestion question, CancellationToken cancel = default) =>
         OnGroupAsync("drivers", question.Plants, async (group, _) =>
         {
@@ -40,13 +44,17 @@ public sealed partial class EvidenceDesk
 
     private static List<Driver> DriversOf(IReadOnlyList<EvidencePlant> plants, FeedHistory feeds, AirHistory air)
     {
-        Driver Supply(string name, Func<NutrientAmounts, double> of, double floor) => new(FactWords.Say($"{name} poured, last {LeafIntervals.SupplyDays} days"), "each doubling",
-            (plant, day) => feeds.Mean(plant.Id, of, day, LeafIntervals.SupplyDays) is { } mg ? Math.Log2(Math.Max(mg, floor)) : null);
+        double? Poured(EvidencePlant plant, DateOnly day, Func<NutrientAmounts, double> of, double floor) =>
+            feeds.Mean(plant.Id, of, day, LeafIntervals.SupplyDays) is { } mg ? Math.Log2(Math.Max(mg, floor)) : null;
+        // Of next to nothing there is no composition.
+        double? Against(EvidencePlant plant, DateOnly day, Func<NutrientAmounts, double> of) =>
+            feeds.Mean(plant.Id, mg => mg.TotalNitrogen, day, LeafIntervals.SupplyDays) is >= 4 and var nitrogen && feeds.Mean(plant.Id, of, day, LeafIntervals.SupplyDays) is { } mg ? Math.Log2(Math.Max(mg, 0.5) / nitrogen) : null;
+        // A feed is a strength and a composition: plain water between feeds thins all nutrients alike, so each is asked against nitrogen, and nitrogen stands for the strength.
         var drivers = new List<Driver>
         {
-            Supply("potassium", mg => mg[Nutrient.Potassium], 4),
-            Supply("nitrogen", mg => mg.TotalNitrogen, 4),
-            Supply("magnesium", mg => mg[Nutrient.Magnesium], 1),
+            new(FactWords.Say($"potassium to nitrogen poured, last {LeafIntervals.SupplyDays} days"), "each doubling", (plant, day) => Against(plant, day, mg => mg[Nutrient.Potassium])),
+            new(FactWords.Say($"strength poured (nitrogen), last {LeafIntervals.SupplyDays} days"), "each doubling", (plant, day) => Poured(plant, day, mg => mg.TotalNitrogen, 4)),
+            new(FactWords.Say($"magnesium to nitrogen poured, last {LeafIntervals.SupplyDays} days"), "each doubling", (plant, day) => Against(plant, day, mg => mg[Nutrient.Magnesium])),
             new("EC in the reservoir", "each doubling", (plant, day) => feeds.LastEc(plant.Id, day, EcDays) is { } ec ? Math.Log2(Math.Max(ec, 50)) : null),
             new(FactWords.Say($"repotted within {RepottedDays} days"), "yes against no", (plant, day) => plant.Repotted.Any(potted => day.DayNumber + LeafIntervals.LagDays - potted.DayNumber is >= 0 and < RepottedDays) ? 1 : 0),
             new("season", "mid-January against April or October", (_, day) => Math.Cos(2 * Math.PI * (day.DayOfYear + LeafIntervals.LagDays - 15) / 365.25)),
@@ -107,6 +115,23 @@ public sealed partial class EvidenceDesk
         var intervals = new LeafIntervals([.. lives.Select(life => (life.Life, life.Days.BornDay, life.Days.LastDay))], drivers);
         var used = Enumerable.Range(0, drivers.Count).Where(j => intervals.Unknown(j) < 0.7).ToList();
         says.AddRange(Enumerable.Range(0, drivers.Count).Except(used).Select(j => $"{drivers[j].Name}: not known for most of the time, left out."));
+        // Asked for a doubling where the records hold a tenth of one, a regression answers with a guess.
+        foreach (var j in used.Where(j => drivers[j].Unit == "each doubling" && intervals.Spread(j) is > 0 and < LeastSpread).ToList())
+        {
+            says.Add(FactWords.Say($"{drivers[j].Name} hardly varied (± {100 * (Math.Pow(2, intervals.Spread(j)) - 1):0} %): what a doubling would do cannot be told, so it is left out."));
+            used.Remove(j);
+        }
+
+        // Two that rise and fall as one would share an effect out between them at will, one up and one down: only the first is asked.
+        foreach (var j in used.ToList())
+        {
+            if (used.TakeWhile(earlier => earlier != j).FirstOrDefault(earlier => Math.Abs(intervals.Together(earlier, j)) > TooAlike, -1) is >= 0 and var twin)
+            {
+                says.Add(FactWords.Say($"{drivers[j].Name} rises and falls with {drivers[twin].Name} (r = {intervals.Together(twin, j):0.00}): these records cannot tell them apart, so it is left out, and what is said of the one may be of the other."));
+                used.Remove(j);
+            }
+        }
+
         // Ten losses for each are the usual least; with fewer, those that growers ask about most come first.
         var most = Math.Max(1, losses.Count / 5);
         if (used.Count > most)

@@ -10,6 +10,9 @@ public static class SurvivalVerdict
     /// <summary>Days to either side of a change in which another change is listed beside it.</summary>
     public const double Nearby = 60;
 
+    /// <summary>Up to so many losses the exact test stands beside the log-rank test, and the larger p counts.</summary>
+    private const int FewLosses = 60;
+
     /// <summary>
     /// Before and after a day, each plant its own control: leaves are cut at that day and compared at the same age within each plant (stratified log-rank test; hazard ratio by the
     /// Cox model with plants as strata, robust by plant where there are ten or more).
@@ -25,7 +28,7 @@ public static class SurvivalVerdict
         var lives = Split(leaves, changeDay);
         var near = (others ?? []).Where(other => Math.Abs(other.Day - changeDay) <= Nearby).Select(other => FormattableString.Invariant($"{other.What}{(other.Plant is null ? "" : $" ({other.Plant})")}, {Math.Abs(other.Day - changeDay):0} days {(other.Day < changeDay ? "before" : other.Day > changeDay ? "after" : "(the same day)")}")).ToList();
         var test = LogRank.Compare([.. lives.Select(each => each.Life)], stratified: true);
-        var verdict = Start(question, leaves, lives, "log-rank test stratified by plant; hazard ratio by Cox with plants as strata", near) with
+        var verdict = Start(question, leaves, lives, "log-rank test stratified by plant (with at most 60 losses its exact form beside it, the larger p counts); hazard ratio by Cox with plants as strata", near) with
         {
             Assumptions =
             [
@@ -45,7 +48,8 @@ public static class SurvivalVerdict
         }
 
         var ratio = Ratio(lives, byPlant: true);
-        var p = test.P!.Value;
+        // With few losses the chi-square of the log-rank test promises too much: the exact sum has the last word.
+        var p = Math.Max(test.P!.Value, verdict.Events <= FewLosses && ExactLogRank.P([.. lives.Select(each => each.Life)], "since") is { } exact ? exact : 0);
         var rate = lives.Count(each => each.Life.Ended) / Math.Max(1, YearsWatched(leaves, today));
         return Finish(verdict, ratio, p, "since the change", "before", drawn: false, rate, p <= 0.05 ? 1 : (double?)null, losing);
     }

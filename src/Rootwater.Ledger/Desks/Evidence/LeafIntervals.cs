@@ -67,6 +67,31 @@ internal sealed class LeafIntervals
     /// <summary>Share of the rows in which a driver is not known.</summary>
     public double Unknown(int driver) => _columns[driver].Count == 0 ? 1 : _columns[driver].Count(double.IsNaN) / (double)_columns[driver].Count;
 
+    /// <summary>Standard deviation of a driver over the rows in which it is known.</summary>
+    public double Spread(int driver)
+    {
+        var known = _columns[driver].Where(value => !double.IsNaN(value)).ToList();
+        var mean = known.DefaultIfEmpty(0).Average();
+        return known.Count < 2 ? 0 : Math.Sqrt(known.Sum(value => (value - mean) * (value - mean)) / known.Count);
+    }
+
+    /// <summary>How two drivers go together over all rows in which both are known, -1 to 1; 0 where either never varies.</summary>
+    public double Together(int one, int other)
+    {
+        double n = 0, x = 0, y = 0, xx = 0, yy = 0, xy = 0;
+        for (var i = 0; i < Rows; i++)
+        {
+            var (a, b) = (_columns[one][i], _columns[other][i]);
+            if (!double.IsNaN(a) && !double.IsNaN(b))
+            {
+                (n, x, y, xx, yy, xy) = (n + 1, x + a, y + b, xx + a * a, yy + b * b, xy + a * b);
+            }
+        }
+
+        var spread = (n * xx - x * x) * (n * yy - y * y);
+        return spread > 1e-12 ? (n * xy - x * y) / Math.Sqrt(spread) : 0;
+    }
+
     /// <summary>The regression. What is not known in a row stands at the mean of the rest, which says nothing for or against it.</summary>
     public CoxRequest Request(IReadOnlyList<string> names, IReadOnlyList<int> columns) => new()
     {

@@ -18,7 +18,7 @@ internal static class TrialReckoner
         var lines = trial.Outcomes.Select(outcome => One(trial, outcome, plants, day)).ToList();
         var asked = lines.Where(line => line.P is not null).ToList();
         var adjusted = Multiplicity.Adjust([.. asked.Select(line => line.P!.Value)]);
-        lines = [.. lines.Select(line => asked.IndexOf(line) is var at && at >= 0 ? Said(line with { PAdjusted = adjusted[at] }, level, trial) : line)];
+        lines = [.. lines.Select(line => asked.IndexOf(line) is var at && at >= 0 ? Said(line with { PAdjusted = adjusted[at] }, level, trial) : line.Words.Length > 0 ? line : line with { Words = $"{Name(line.Outcome)}: every way to draw these arms would give the same difference, so nothing can be told from it." })];
         var first = lines[0];
         var claims = first.PAdjusted <= level;
         var words = first.Words + (lines.Count > 1 ? FactWords.Say($" {lines.Count} outcomes were asked at once and corrected for it (Benjamini–Hochberg).") : "");
