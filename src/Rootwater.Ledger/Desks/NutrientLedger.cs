@@ -65,7 +65,9 @@ public sealed class NutrientLedger(BenchDatabase database) : INutrientLedger
             var kind = FactKinds.NameOf<RootForecastBelieved>();
             var feeds = await db.Feedings.Where(feeding => feeding.PlantId == one && feeding.Day >= first && feeding.Day <= last).Select(feeding => new { feeding.FactId, feeding.Day }).ToListAsync(cancel);
             var days = feeds.ToDictionary(feeding => feeding.FactId, feeding => feeding.Day);
-            foreach (var fact in await db.Facts.Where(fact => fact.SubjectId == one && fact.Kind == kind).ToListAsync(cancel))
+            // A forecast is written with its feed or after it, never before.
+            var since = from is { } begin ? FactWhen.ToStored(begin.AddDays(-1).ToDateTime(TimeOnly.MinValue)) : "";
+            foreach (var fact in await db.Facts.Where(fact => fact.SubjectId == one && fact.Kind == kind && string.Compare(fact.Earliest, since) >= 0).ToListAsync(cancel))
             {
                 if (FactKinds.Read(fact.Kind, fact.Version, fact.Payload) is RootForecastBelieved { Moments.Count: > 0 } believed && days.TryGetValue(believed.FeedFactId, out var day))
                 {
