@@ -12,7 +12,7 @@ namespace Rootwater.Cli;
 /// <summary><c>rootwater can plan</c> and <c>rootwater can check</c>: from water and cupboard to weighed doses, and what to do when the pens disagree.</summary>
 internal static class CanCommand
 {
-    public static Command Create() => new("can", "Plan the cans to mix, judge what the pens read in them, and put them right.") { Plan(), Check(), KeptCanCommand.Show(), KeptCanCommand.Repair(), CanHistoryCommand.History(), CanHistoryCommand.Explain() };
+    public static Command Create() => new("can", "Plan the cans to mix, judge what the pens read in them, and put them right.") { Plan(), Check(), KeptCanCommand.Show(), KeptCanCommand.Repair(), CanHistoryCommand.History(), CanHistoryCommand.Explain(), TradeOffCommand.Create() };
 
     private static Command Plan()
     {

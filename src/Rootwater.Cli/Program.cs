@@ -15,6 +15,7 @@ var root = new RootCommand("Rootwater: what to mix, what the pens should read, a
     PlantCommand.Create(),
     RoundCommand.Create(),
     ReadingCommand.Create(),
+    PenCommand.Create(),
     ExchangeCommand.Create(),
     BackupCommand.Create(),
     EvidenceCommand.Create(),

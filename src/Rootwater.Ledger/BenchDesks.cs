@@ -16,7 +16,8 @@ public sealed class BenchDesks : IAsyncDisposable
     {
         Database = database;
         Log = new FactLog(database, clock, device: device);
-        var mixing = new MixingDesk(database, Log, clock);
+        _canHistory = new CanHistoryDesk(database, clock);
+        var mixing = new MixingDesk(database, Log, clock) { History = _canHistory };
         Mixing = mixing;
         Cupboard = new CupboardDesk(database, Log, clock);
         Water = new WaterDesk(database, Log, clock);
@@ -34,7 +35,6 @@ public sealed class BenchDesks : IAsyncDisposable
         Rounds = new RoundDesk(database, clock);
         Readings = new ReadingDesk(database, Facts, Time);
         Year = new YearDesk(database, Plants, Time);
-        _canHistory = new CanHistoryDesk(database, clock);
         Supply = new SupplyDesk(database, Facts, clock);
         _dates = new DatesInHand();
         _causes = new CauseCases();
@@ -47,6 +47,7 @@ public sealed class BenchDesks : IAsyncDisposable
         Trials = new TrialDesk(database, Log, evidence, Time, clock);
         _seasons = new SeasonDesk(database, Settings, _dates);
         Tried = new TriedDesk(database, Plants, Nutrients, Evidence, Time);
+        Pens = new PenDesk(database, Facts, _canHistory, clock);
         Exchange = new ExchangeDesk(database, Log, Plants, Photos, Mixing, Settings, Rounds, _seasons, Tried, clock);
     }
 
@@ -77,6 +78,7 @@ public sealed class BenchDesks : IAsyncDisposable
     public ISubstituteDesk Substitutes { get; }
     public IWaterYearDesk WaterYear { get; }
     public ITrialDesk Trials { get; }
+    public IPenDesk Pens { get; }
     public IExchangeDesk Exchange { get; }
     public ICauseDesk Causes { get; }
     public ISeasonDesk Seasons => _seasons;
@@ -129,6 +131,7 @@ public static class BenchServices
         .AddSingleton(_ => desks.Readings)
         .AddSingleton(_ => desks.Year)
         .AddSingleton(_ => desks.CanHistory)
+        .AddSingleton(_ => desks.Pens)
         .AddSingleton(_ => desks.Time)
         .AddSingleton(_ => desks.Facts)
         .AddSingleton(_ => desks.Plants)

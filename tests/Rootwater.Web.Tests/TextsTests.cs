@@ -45,6 +45,7 @@ public sealed partial class TextsTests
         typeof(CansText),
         typeof(EvidenceText),
         typeof(TrialText),
+        typeof(PensText),
     ];
 
     [Theory]
@@ -73,6 +74,7 @@ public sealed partial class TextsTests
         .Concat(Names<EntryKind>("Entry")).Concat(Names<YearMark>("Mark")).Concat(s_measured.Select(field => "Field" + field)).Concat(Names<WhenKnown>("Known")).Concat(WeeksPlot.Stack.Select(symbol => "Element" + symbol)).Concat(SheetWords())
         .Concat(Names<LivesOf>("Of")).Concat(Names<SeriesOf>("Series")).Concat(Names<Growing.Evidence.Verdicts.Strength>("Strength")).Concat(Names<TrialState>("State")).Concat(Names<TrialOutcome>("Outcome"))
         .Concat(new[] { "lives", "next", "drivers", "rates", "series", "sisters", "kinds" }.Select(ask => "Ask" + ask))
+        .Concat(Names<Growing.Mixing.Reconciliation.ErrorSourceKind>("Kind"))
         .Concat(["Fieldnameasreceived", "Fieldwildlocality"]);
 
     private static readonly string[] s_measured = [Measured.EcField, Measured.PHField, Measured.TemperatureField, Measured.HumidityField, Measured.LevelField, Measured.PpfdField, Measured.LuxField];

@@ -24,6 +24,12 @@ public sealed record CanVerdict
 
     /// <summary>In a sentence.</summary>
     public required string Words { get; init; }
+
+    /// <summary>What would explain it by what earlier cans taught, most likely first; empty without such a history.</summary>
+    public IReadOnlyList<Reconciliation.Explanation> Explanations { get; init; } = [];
+
+    /// <summary>How it stands against what earlier cans taught, in a sentence or two; null without such a history, or where nothing needs saying.</summary>
+    public string? ByHistory { get; init; }
 }
 
 /// <summary>Whether the pens agree with a can's card.</summary>
@@ -45,15 +51,17 @@ public static class CanCheck
         var step = afterStep is { } number
             ? plan.Steps.FirstOrDefault(each => each.Number == number) ?? throw new ArgumentOutOfRangeException(nameof(afterStep), number, "No step of that number is on the card.")
             : null;
+        // Asked for when it was planned; a repaired can is another one.
+        var learned = plan.Repairs.Count == 0 ? plan.AsLearned : null;
         var pens = new List<PenCheck>();
         if (measuredEcMicrosiemensPerCm is { } ec)
         {
-            pens.Add(Ec(Scaled(step?.EcMicrosiemensPerCm ?? plan.EcMicrosiemensPerCm, PenFactor(plan, tools)), ec));
+            pens.Add(Ec(Scaled(step?.EcMicrosiemensPerCm ?? learned?.EcMicrosiemensPerCm ?? plan.EcMicrosiemensPerCm, PenFactor(plan, tools)), ec));
         }
 
         if (measuredPH is { } ph)
         {
-            pens.Add(PH(step?.PH ?? plan.PH, ph));
+            pens.Add(PH(step?.PH ?? learned?.PH ?? plan.PH, ph));
         }
 
         var agrees = pens.All(pen => pen.Agrees);

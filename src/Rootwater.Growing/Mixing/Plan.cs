@@ -130,6 +130,9 @@ public sealed record CanPlan
     /// <summary>The concentrates its doses are measured from: the card must carry their recipes, because it outlives the plan.</summary>
     public IReadOnlyList<ConcentrateRecipe> Concentrates { get; init; } = [];
 
+    /// <summary>What the pens should read by what earlier cans taught, where that was asked for; null: by the card alone. Doses and hard limits are those of the labels either way.</summary>
+    public LearnedReading? AsLearned { get; init; }
+
     /// <summary>What was added to put it right once it was mixed, oldest first. The figures above are those of the can as it is now.</summary>
     public IReadOnlyList<DoneRepair> Repairs { get; init; } = [];
 }

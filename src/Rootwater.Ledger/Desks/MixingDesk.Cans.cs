@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using Rootwater.Growing;
 using Rootwater.Growing.Mixing;
+using Rootwater.Growing.Mixing.Reconciliation;
 using Rootwater.Ledger.Facts;
 using Rootwater.Ledger.Rows;
 
@@ -132,12 +133,13 @@ public sealed partial class MixingDesk
     {
         var can = await RequiredAsync(reading.CanId, cancel);
         ReadingCheck.Refuse(reading, can.Card);
+        await PensThereAsync(reading, cancel);
         await log.AppendAsync(
             new NewFact
             {
                 Id = reading.Id,
                 SubjectId = reading.CanId,
-                Payload = new CanRead(reading.CanId, reading.AfterStep, reading.EcMicrosiemensPerCm, reading.PH, reading.TemperatureCelsius, reading.Note),
+                Payload = new CanRead(reading.CanId, reading.AfterStep, reading.EcMicrosiemensPerCm, reading.PH, reading.TemperatureCelsius, reading.Note, reading.EcPenId, reading.PHPenId),
                 Corrects = reading.Corrects,
             },
             cancel);
@@ -189,6 +191,24 @@ public sealed partial class MixingDesk
         }
 
         return await RequiredAsync(canId, cancel);
+    }
+
+    private async Task PensThereAsync(NewCanReading reading, CancellationToken cancel)
+    {
+        if (reading.EcPenId is null && reading.PHPenId is null)
+        {
+            return;
+        }
+
+        var pens = await database.ReadAsync(db => PensInLedger.ReadAsync(db, cancel), cancel);
+        foreach (var (id, kind, field) in new[] { (reading.EcPenId, PenKind.Ec, "EC pen"), (reading.PHPenId, PenKind.PH, "pH pen") })
+        {
+            if (id is { } named && pens.Find(named)?.Kind != kind)
+            {
+                var known = pens.Pens.Where(pen => pen.Kind == kind).Select(pen => pen.Name).ToList();
+                throw new EntryException(field, named.ToString(), known.Count > 0 ? $"one of {string.Join(", ", known)}" : "none: no such pen is kept yet");
+            }
+        }
     }
 
     private async Task<SavedCan> RequiredAsync(Guid canId, CancellationToken cancel) =>

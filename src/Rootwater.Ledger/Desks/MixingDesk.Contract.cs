@@ -16,6 +16,9 @@ public interface IMixingDesk
     /// <summary>Plans the cans for the groups that are due. Runs off the calling thread; cancelling returns promptly by exception.</summary>
     Task<PlanOutcome> PlanAsync(PlanChoices choices, IProgress<PlanProgress>? progress = null, CancellationToken cancel = default);
 
+    /// <summary>For one can, two, up to the most that is chosen: how many wants are left, so that the grower can see what a can more is worth. Runs off the calling thread.</summary>
+    Task<IReadOnlyList<TradeOffPoint>> TradeOffAsync(PlanChoices choices, IProgress<PlanProgress>? progress = null, CancellationToken cancel = default);
+
     /// <summary>Keeps a planned can so that its card can be followed. Its id is the idempotency key: saved twice, it is kept once.</summary>
     Task<SavedCan> SaveCanAsync(CanPlan can, CancellationToken cancel = default);
 
@@ -115,6 +118,9 @@ public sealed record PlanChoices
     public int MostCans { get; init; } = 2;
     public Temperature CanTemperature { get; init; } = Temperature.FromCelsius(20);
     public TimeSpan TimeLimit { get; init; } = TimeSpan.FromSeconds(5);
+
+    /// <summary>The cards say what the pens should read by what earlier cans taught of lots, waters, tools and pens; doses and hard limits stay those of the labels.</summary>
+    public bool ExpectAsLearned { get; init; }
 }
 
 /// <summary>Where a can stands.</summary>
@@ -193,6 +199,10 @@ public sealed record NewCanReading
 
     /// <summary>Of the can, °C; null where not read. 0 to 50.</summary>
     public double? TemperatureCelsius { get; init; }
+
+    /// <summary>The pens that read it; null where there is only one of its kind, or nobody knows.</summary>
+    public Guid? EcPenId { get; init; }
+    public Guid? PHPenId { get; init; }
 
     /// <summary>An earlier reading that this one puts right.</summary>
     public Guid? Corrects { get; init; }

@@ -11,7 +11,7 @@ public sealed partial class MixingDesk
     {
         var (can, read) = await ReadCanAsync(canId, cancel);
         var tools = await database.ReadAsync(async db => (await BenchReader.BenchAsync(db, cancel)).Tools, cancel);
-        return CanCheck.Judge(can.Card, tools, read.Ec, read.PH, read.AfterStep);
+        return await ByHistoryAsync(CanCheck.Judge(can.Card, tools, read.Ec, read.PH, read.AfterStep), can, read.AfterStep, cancel);
     }
 
     public async Task<CanRepairResult> RepairAsync(Guid canId, CancellationToken cancel = default)

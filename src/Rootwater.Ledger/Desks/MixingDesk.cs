@@ -14,7 +14,8 @@ public sealed partial class MixingDesk(BenchDatabase database, FactLog log, Time
         var request = await RequestAsync(choices, progress, cancel);
         try
         {
-            return await Task.Run(() => CanPlanner.Plan(request, progress, cancel), cancel);
+            var outcome = await Task.Run(() => CanPlanner.Plan(request, progress, cancel), cancel);
+            return choices.ExpectAsLearned ? await WithLearnedAsync(outcome, cancel) : outcome;
         }
         catch (PlanRequestException refused)
         {

@@ -1,19 +1,20 @@
 using System.Globalization;
+using Rootwater.Growing;
 using Rootwater.Growing.Mixing;
+using Rootwater.Growing.Pots.Calibration;
 
 namespace Rootwater.Ledger.Desks;
 
 /// <summary>What a pen can have read.</summary>
 internal static class ReadingCheck
 {
-    private const double MostMicrosiemensPerCm = 20_000;
-
     /// <exception cref="EntryException">Nothing was read, or no pen reads this.</exception>
     public static void Refuse(NewCanReading reading, CanPlan card)
     {
         var problems = new List<EntryProblem>();
-        Range("EC", reading.EcMicrosiemensPerCm, 0, MostMicrosiemensPerCm, "0 to 20,000 µS/cm (20 mS/cm)");
-        Range("pH", reading.PH, 0, 14, "a pH from 0 to 14");
+        var expected = card.Steps.FirstOrDefault(step => step.Number == reading.AfterStep)?.EcMicrosiemensPerCm ?? card.EcMicrosiemensPerCm;
+        Likely(ReadingKind.MediumEc, reading.EcMicrosiemensPerCm, expected);
+        Likely(ReadingKind.MediumPH, reading.PH, null);
         Range("temperature", reading.TemperatureCelsius, 0, 50, "0 to 50 °C");
         if (reading.EcMicrosiemensPerCm is null && reading.PH is null && reading.TemperatureCelsius is null)
         {
@@ -28,6 +29,15 @@ internal static class ReadingCheck
         if (problems.Count > 0)
         {
             throw new EntryException(problems);
+        }
+
+        // What cannot be comes back with what was probably meant.
+        void Likely(ReadingKind kind, double? value, Expected? band)
+        {
+            if (value is { } read)
+            {
+                problems.AddRange(ReadingEntry.Check(kind, read, expected: band).Where(problem => problem.Severity == Severity.Error).Select(problem => new EntryProblem(problem.Field, problem.Value, problem.Message)));
+            }
         }
 
         void Range(string field, double? value, double low, double high, string accepted)

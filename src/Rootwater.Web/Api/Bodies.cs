@@ -24,6 +24,9 @@ public sealed record PlanBody
     /// <summary>Seconds, above 0 to 60.</summary>
     public double? TimeLimitSeconds { get; init; }
 
+    /// <summary>The cards say what the pens should read by what earlier cans taught; doses and hard limits stay those of the labels.</summary>
+    public bool? ExpectAsLearned { get; init; }
+
     /// <exception cref="EntryException">Names every field that is out of range.</exception>
     public PlanChoices ToChoices()
     {
@@ -48,6 +51,7 @@ public sealed record PlanBody
             MostCans = MostCans ?? 2,
             CanTemperature = Temperature.FromCelsius(CanTemperatureC ?? 20),
             TimeLimit = TimeSpan.FromSeconds(TimeLimitSeconds ?? 5),
+            ExpectAsLearned = ExpectAsLearned ?? false,
         };
     }
 }
@@ -61,6 +65,10 @@ public sealed record ReadingBody
     public double? EcMicrosiemensPerCm { get; init; }
     public double? PH { get; init; }
     public double? TemperatureC { get; init; }
+
+    /// <summary>The pens that read it, where several of a kind are kept.</summary>
+    public Guid? EcPenId { get; init; }
+    public Guid? PHPenId { get; init; }
     public Guid? Corrects { get; init; }
     public string? Note { get; init; }
 
@@ -72,6 +80,8 @@ public sealed record ReadingBody
         EcMicrosiemensPerCm = EcMicrosiemensPerCm,
         PH = PH,
         TemperatureCelsius = TemperatureC,
+        EcPenId = EcPenId,
+        PHPenId = PHPenId,
         Corrects = Corrects,
         Note = Note,
     };

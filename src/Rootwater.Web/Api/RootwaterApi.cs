@@ -22,6 +22,7 @@ public static class RootwaterApi
         api.MapNames();
         api.MapRounds();
         api.MapCanHistory();
+        api.MapPens();
         api.MapPhotos();
         api.MapExchange();
         api.MapEvidence();
@@ -43,6 +44,7 @@ public static class RootwaterApi
     {
         api.MapGet("/bench", (IMixingDesk desk, DateOnly? asOf, CancellationToken cancel) => desk.GetBenchTodayAsync(asOf, cancel));
         api.MapPost("/plan", (PlanBody body, IMixingDesk desk, CancellationToken cancel) => desk.PlanAsync(body.ToChoices(), cancel: cancel));
+        api.MapPost("/plan/tradeoff", (PlanBody body, IMixingDesk desk, CancellationToken cancel) => desk.TradeOffAsync(body.ToChoices(), cancel: cancel));
         api.MapGet("/cans", (IMixingDesk desk, CancellationToken cancel) => desk.ListCansAsync(cancel: cancel));
         api.MapPost("/cans", async (Growing.Mixing.CanPlan can, IMixingDesk desk, CancellationToken cancel) =>
         {

@@ -77,6 +77,16 @@ public sealed class FixtureBench : IMixingDesk, ICupboardDesk, IWaterDesk, IPotD
         };
     }
 
+    public async Task<IReadOnlyList<TradeOffPoint>> TradeOffAsync(PlanChoices choices, IProgress<PlanProgress>? progress = null, CancellationToken cancel = default)
+    {
+        await PlanAsync(choices, progress, cancel);
+        return
+        [
+            new TradeOffPoint { MostCans = 1, Cans = 1, Topped = 0, Unmet = 3, PlantsUnmet = 2, Outside = 0.7, Left = ["New roots, wicking clay: magnesium, calcium, EC"], Cost = 0.34m, RelativeGap = 0.01 },
+            new TradeOffPoint { MostCans = 2, Cans = 2, Topped = 1, Unmet = 0, PlantsUnmet = 0, Outside = 0, Left = [], Cost = 0.41m, RelativeGap = 0 },
+        ];
+    }
+
     private static CanPlan NewCan() => new()
     {
         Id = Guid.CreateVersion7(),

@@ -64,6 +64,11 @@ public static class CalibrationEntry
             return Say($"{reading:0.###} mS/cm, which is {reading * 1000:0} µS/cm, was probably meant. Accepted: {shown / MostEcFactor:0} to {shown * MostEcFactor:0} µS/cm.");
         }
 
+        if (reading / 1000 >= shown / MostEcFactor && reading / 1000 <= shown * MostEcFactor)
+        {
+            return Say($"{reading / 1000:0} µS/cm, which is {reading / 1e6:0.###} mS/cm, was probably meant. Accepted: {shown / MostEcFactor:0} to {shown * MostEcFactor:0} µS/cm.");
+        }
+
         foreach (var scale in new[] { 0.5, 0.64, 0.7 })
         {
             if (Math.Abs(reading / (shown * scale) - 1) < 0.05)

@@ -19,6 +19,12 @@ public sealed class MixingChoice
     public HashSet<Guid> Leftovers { get; } = [];
     public int MostCans { get; set; } = 2;
 
+    /// <summary>Whether the cards expect what earlier cans taught; asked for, never by itself.</summary>
+    public bool AsLearned { get; set; }
+
+    /// <summary>How far the curve of cans against wants goes: to what was chosen, and at least to four.</summary>
+    public static int Curve(int mostCans) => Math.Clamp(mostCans, 4, 6);
+
     /// <summary>As typed, in the reader's unit.</summary>
     public string Celsius { get; set; } = "18";
 
@@ -60,6 +66,7 @@ public sealed class MixingChoice
             Vessels = Vessels,
             Leftovers = Leftovers,
             MostCans = MostCans,
+            ExpectAsLearned = AsLearned,
             CanTemperature = Temperature.FromCelsius(celsius),
         };
     }

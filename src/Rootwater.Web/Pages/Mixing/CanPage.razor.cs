@@ -4,6 +4,7 @@ using Microsoft.JSInterop;
 using Rootwater.Growing;
 using Rootwater.Growing.Cupboard;
 using Rootwater.Growing.Mixing;
+using Rootwater.Growing.Mixing.Reconciliation;
 using Rootwater.Ledger;
 using Rootwater.Ledger.Desks;
 using Rootwater.Web.Components.Mixing;
@@ -26,6 +27,10 @@ public sealed partial class CanPage
     private string? _ec;
     private string? _pH;
     private Guid? _corrects;
+    private IReadOnlyList<Pen> _ecPens = [];
+    private IReadOnlyList<Pen> _phPens = [];
+    private Guid? _ecPen;
+    private Guid? _phPen;
     private int _blank;
     private string? _told;
     private bool _looked;
@@ -46,9 +51,12 @@ public sealed partial class CanPage
     /// <summary>As the grower's own pen shows it at the can's temperature, because that is what it will be held against.</summary>
     private Expected ExpectedEc => OnPen(ExpectedEcAt25);
 
-    private Expected ExpectedEcAt25 => _repair is { Additions.Count: > 0, EcMicrosiemensPerCm: { } repaired } ? repaired : After?.EcMicrosiemensPerCm ?? _can!.Card.EcMicrosiemensPerCm;
+    private Expected ExpectedEcAt25 => _repair is { Additions.Count: > 0, EcMicrosiemensPerCm: { } repaired } ? repaired : After?.EcMicrosiemensPerCm ?? Learned?.EcMicrosiemensPerCm ?? _can!.Card.EcMicrosiemensPerCm;
 
-    private Expected ExpectedPH => _repair is { Additions.Count: > 0, PH: { } repaired } ? repaired : After?.PH ?? _can!.Card.PH;
+    private Expected ExpectedPH => _repair is { Additions.Count: > 0, PH: { } repaired } ? repaired : After?.PH ?? Learned?.PH ?? _can!.Card.PH;
+
+    /// <summary>What earlier cans taught, where that was asked for; a repaired can is another one.</summary>
+    private LearnedReading? Learned => _can!.Card.Repairs.Count == 0 ? _can.Card.AsLearned : null;
 
     /// <summary>What will be left of each product on the card once the steps not yet ticked are done too.</summary>
     private IEnumerable<(string Product, double Grams)> SupplyAfter =>
@@ -92,6 +100,8 @@ public sealed partial class CanPage
             if (_can is null)
                 return;
             _cupboard = await CupboardDesk.ListAsync(Leaving);
+            var pens = (await PenDesk.ListAsync(Leaving)).Select(view => view.Pen).Where(pen => pen.RetiredOn is null).ToList();
+            (_ecPens, _phPens) = ([.. pens.Where(pen => pen.Kind == PenKind.Ec)], [.. pens.Where(pen => pen.Kind == PenKind.PH)]);
             if (_can.ReadingsOfNow.Count > 0)
                 _judgement = await Desk.JudgeAsync(Id, Leaving);
         });
@@ -158,7 +168,7 @@ public sealed partial class CanPage
     private Task Check() => AttemptAsync(async () =>
     {
         var (ec, pH) = Reading.Both(U.Units, _ec, _pH);
-        _can = await Desk.SaveReadingAsync(new NewCanReading { CanId = Id, AfterStep = After?.Number, EcMicrosiemensPerCm = ec, PH = pH, Corrects = _corrects }, Leaving);
+        _can = await Desk.SaveReadingAsync(new NewCanReading { CanId = Id, AfterStep = After?.Number, EcMicrosiemensPerCm = ec, PH = pH, Corrects = _corrects, EcPenId = ec is null ? null : _ecPen, PHPenId = pH is null ? null : _phPen }, Leaving);
         _judgement = await Desk.JudgeAsync(Id, Leaving);
         (_repair, _added) = (null, null);
         Fill(null, null, null);
@@ -211,6 +221,12 @@ public sealed partial class CanPage
     }
 
     private Task Pour() => AttemptAsync(async () => _can = await Desk.PourAsync(Id, cancel: Leaving));
+
+    private void ChoosePen(PenKind kind, ChangeEventArgs change)
+    {
+        Guid? chosen = Guid.TryParse(change.Value as string, CultureInfo.InvariantCulture, out var pen) ? pen : null;
+        (_ecPen, _phPen) = kind == PenKind.Ec ? (chosen, _phPen) : (_ecPen, chosen);
+    }
 
     private void Correct(CanReading read) => Fill(
         read.EcMicrosiemensPerCm is { } ec ? U.Ec(ec) : null,

@@ -18,6 +18,8 @@ public sealed partial class MixingPage
     private CancellationTokenSource? _stop;
     private bool _planning;
     private bool _cancelled;
+    private bool _weighing;
+    private IReadOnlyList<TradeOffPoint>? _tradeOff;
     private bool _planned;
 
     private string Heading => _outcome?.Plan is { } plan && !_planning
@@ -40,7 +42,7 @@ public sealed partial class MixingPage
     private async Task Plan()
     {
         using var stop = CancellationTokenSource.CreateLinkedTokenSource(Leaving);
-        (_stop, _planning, _planned, _cancelled, _outcome, _progress) = (stop, true, false, false, null, null);
+        (_stop, _planning, _planned, _cancelled, _outcome, _progress, _tradeOff) = (stop, true, false, false, null, null, null);
         var done = await AttemptAsync(async () =>
         {
             var choices = _choice.ToPlanChoices(_bench!.AsOf);
@@ -51,9 +53,31 @@ public sealed partial class MixingPage
         (_planning, _stop, _planned) = (false, null, done);
     }
 
+    // The curve beside the plan: the plan stays as it is, whether or not the reader waits for the curve.
+    private async Task Weigh()
+    {
+        using var stop = CancellationTokenSource.CreateLinkedTokenSource(Leaving);
+        (_stop, _planning, _weighing, _progress) = (stop, true, true, null);
+        await AttemptAsync(async () =>
+        {
+            var choices = _choice.ToPlanChoices(_bench!.AsOf) with { MostCans = MixingChoice.Curve(_choice.MostCans) };
+            StateHasChanged();
+            _tradeOff = await Desk.TradeOffAsync(choices, new Reporter(this), stop.Token);
+        });
+        (_planning, _weighing, _stop) = (false, false, null);
+    }
+
+    private async Task Choose(int cans)
+    {
+        var curve = _tradeOff;
+        _choice.MostCans = cans;
+        await Plan();
+        _tradeOff = curve;
+    }
+
     private void Cancel() => _stop?.Cancel();
 
-    private void Back() => (_outcome, _planned) = (null, false);
+    private void Back() => (_outcome, _planned, _tradeOff) = (null, false, null);
 
     private async Task Keep()
     {
