@@ -6,7 +6,7 @@ namespace Rootwater.Browser.Tests;
 public sealed class BenchLooks(Browsers browsers, FixtureProgram program) : IClassFixture<FixtureProgram>
 {
     public static TheoryData<string, Screen> Pages => new(
-        from page in new[] { "/bench", "/bench?view=table", "/bench?words=den&lost=true", "more", "/plants/17", "/plants/14", "/plants/18", "leaf sheet", "menu", "spike sheet", "refused", "/plants/new", "/plants/17/facts", "/plants/17/forget", "/readings?plant=17", "reading sheet", "/readings/logger", "/year", "/causes", "/settings" }
+        from page in new[] { "/bench", "/bench?view=table", "/bench?words=den&lost=true", "more", "/plants/17", "/plants/14", "/plants/18", "leaf sheet", "menu", "spike sheet", "refused", "/plants/new", "/plants/17/facts", "/plants/17/forget", "/readings?plant=17", "reading sheet", "/readings/logger", "/year", "/cans", "/pens", "/causes", "/settings" }
         from screen in new[] { Screen.Phone, Screen.Laptop }
         select new TheoryDataRow<string, Screen>(page, screen));
 

@@ -58,9 +58,6 @@ internal sealed class CanSensitivity
     /// <summary>What one dose does as a whole, per unit of itself.</summary>
     public (double LnEc, double PH) OfDose(CanDose dose, double share) => Difference(_totals.PlusScaled(dose.MolPerKg, share * MolFactor(dose)));
 
-    /// <summary>What filling to another volume does.</summary>
-    public (double LnEc, double PH) OfVolume(double litres) => Difference(_totals.PlusScaled(AllDoses(), _can.Litres / litres - 1));
-
     /// <summary>What one day open to the air does to the pH at most: in balance with outdoor air.</summary>
     public double PHInAir() => (EquilibriumSolver.Solve(_totals, _closed with { Air = Air.Open(-3.4) }).Solution?.PH ?? BelievedPH) - BelievedPH;
 

@@ -19,15 +19,19 @@ internal sealed record KnownCause(Effect Effect, Correction Before, double Sd);
 
 /// <summary>Ranks what would explain a can: each known source being more wrong than believed, and each slip of the hand.</summary>
 /// <remarks>
-/// By Bayes over single causes: a source gets four times its spread, a slip its exact effect; each is weighed by how common it is (from memory, no source) and by
-/// how well it then predicts both readings together. Two causes at once are not looked for.
+/// By Bayes over single causes: a source may have jumped as far as such things do, a slip has its exact effect, a wrong volume and grains at the bottom may be of any size and
+/// are averaged over it, so that a cause that fits anything is not put before one that fits exactly. Each is weighed by how common it is and how far it jumps (from memory, no
+/// source) and by how well it then predicts both readings together. Two causes at once are not looked for.
 /// </remarks>
 internal static class Explainer
 {
     private const double Wider = 4;
 
     // How common, relative to one another; what an evening's mixing gets wrong most. From memory.
-    private const double ChanceAlone = 0.25, LeftOut = 0.02, Twice = 0.01, WrongVolume = 0.06, NotDissolved = 0.04, CarbonDioxide = 0.06, MeterPpm = 0.01;
+    private const double ChanceAlone = 0.25, LeftOut = 0.02, Twice = 0.01, WrongVolume = 0.10, NotDissolved = 0.03, CarbonDioxide = 0.06, MeterPpm = 0.01;
+
+    // A can filled to another mark, and what stays at the bottom: one standard deviation of their size, as shares.
+    private const double FillJump = 0.15, GrainsJump = 0.15;
 
     public static IReadOnlyList<Explanation> Explain(CanRecord can, CanSensitivity sensitivity, IReadOnlyList<KnownCause> causes, double? ec, double? ph, double ecVariance, double phVariance, double cross)
     {
@@ -35,8 +39,11 @@ internal static class Explainer
         var found = new List<(double Weight, Explanation Explanation)> { (ChanceAlone * scene.Likelihood(0, 0, 0), new Explanation("Nothing but chance: readings this far off happen.", 0, "rinse the pens in the can itself, wait a minute and read again", 1, null)) };
         foreach (var cause in causes.Where(cause => cause.Sd > 0))
         {
-            var extra = (Wider * Wider - 1) * cause.Sd * cause.Sd;
-            var weight = Commonness(cause.Effect.Source.Kind) * scene.Likelihood(cause.Effect.LnEc, cause.Effect.PH, extra);
+            var drinks = Drinks(cause.Effect);
+            var extra = Math.Max((Wider * Wider - 1) * cause.Sd * cause.Sd, Math.Pow(Jump(cause.Effect.Source.Kind, drinks), 2));
+            // What earlier cans saw drawing water goes on drawing it.
+            var goesOn = drinks && cause.Before.Value.Value < -cause.Sd ? 2 : 1;
+            var weight = goesOn * Commonness(cause.Effect.Source.Kind, drinks) * scene.Likelihood(cause.Effect.LnEc, cause.Effect.PH, extra);
             var (amount, sd) = scene.Estimate(cause.Effect.LnEc, cause.Effect.PH, extra + cause.Sd * cause.Sd);
             found.Add((weight, new Explanation(Words(cause, cause.Before.Value.Value + amount, sd), 0, CheckOf(cause.Effect.Source), MinutesOf(cause.Effect.Source.Kind), cause.Effect.Source)));
         }
@@ -53,16 +60,18 @@ internal static class Explainer
         // The volume that would explain the EC, if it is one a hand could have filled to.
         if (ec is { } off && off != 0 && sensitivity.FillLnEc < -0.1)
         {
-            var litres = can.Litres * Math.Exp(off / sensitivity.FillLnEc);
-            if (litres / can.Litres is > 0.6 and < 1.6)
+            var (much, _) = scene.Estimate(sensitivity.FillLnEc, sensitivity.FillPH, FillJump * FillJump);
+            var litres = can.Litres * Math.Exp(much);
+            if (Math.Abs(much) > 0.03)
             {
-                var penalty = Math.Exp(-0.5 * Math.Pow(Math.Log(litres / can.Litres) / 0.15, 2));
-                Slip(WrongVolume * penalty, sensitivity.OfVolume(litres), Say($"The can held {litres:0.0} L in place of {can.Litres:0.0} L."), "look at the mark, and at what was in the can before", 1);
+                found.Add((WrongVolume * scene.Likelihood(sensitivity.FillLnEc, sensitivity.FillPH, FillJump * FillJump),
+                    new Explanation(Say($"The can held {litres:0.0} L in place of {can.Litres:0.0} L."), 0, "look at the mark, and at what was in the can before", 1, null)));
             }
 
             if (off < 0)
             {
-                Slip(NotDissolved, (off, 0), Say($"{1 - Math.Exp(off):0 %} lies undissolved at the bottom."), "stir until clear and read again", 2);
+                // Only ever less: twice the density of either side.
+                found.Add((2 * NotDissolved * scene.Likelihood(1, 0, GrainsJump * GrainsJump), new Explanation(Say($"{1 - Math.Exp(off):0 %} lies undissolved at the bottom."), 0, "stir until clear and read again", 2, null)));
             }
         }
 
@@ -78,11 +87,27 @@ internal static class Explainer
             : [.. found.Select(each => each.Explanation).Take(1)];
     }
 
-    private static double Commonness(ErrorSourceKind kind) => kind switch
+    // A lot that draws water wanders fast.
+    private static bool Drinks(Effect effect) => effect.Source.Kind == ErrorSourceKind.LotStrength && effect.WanderSd > 0.3 * effect.PriorSd;
+
+    // How far such a thing is off once it is off, one standard deviation in its unit.
+    private static double Jump(ErrorSourceKind kind, bool drinks) => kind switch
     {
-        ErrorSourceKind.LotStrength => 0.10,
-        ErrorSourceKind.EcPen or ErrorSourceKind.PHPenOffset => 0.15,
-        ErrorSourceKind.WaterStrength => 0.06,
+        ErrorSourceKind.LotStrength => drinks ? 0.15 : 0.06,
+        ErrorSourceKind.WaterStrength => 0.4,
+        ErrorSourceKind.WaterAlkalinity => 0.6,
+        ErrorSourceKind.EcPen => 0.10,
+        ErrorSourceKind.PHPenOffset => 0.25,
+        ErrorSourceKind.Vessel => 0.06,
+        _ => 0,
+    };
+
+    private static double Commonness(ErrorSourceKind kind, bool drinks) => kind switch
+    {
+        ErrorSourceKind.LotStrength => drinks ? 0.15 : 0.03,
+        ErrorSourceKind.EcPen => 0.08,
+        ErrorSourceKind.PHPenOffset => 0.15,
+        ErrorSourceKind.WaterStrength => 0.10,
         ErrorSourceKind.WaterAlkalinity => 0.10,
         ErrorSourceKind.LotAcidity => 0.04,
         _ => 0.03,

@@ -42,9 +42,11 @@ public sealed class CanStoryTests
     [MemberData(nameof(Wrongs))]
     public void What_was_really_wrong_stands_among_the_first_explanations(string wrong)
     {
-        var ranks = Enumerable.Range(0, Histories).Select(seed => RankOf(wrong, 100 + seed)).ToList();
+        var ranks = Enumerable.Range(0, Histories).Select(seed => RankOf(wrong, 300 + seed)).ToList();
         Tell(wrong, ranks);
-        ranks.Count(rank => rank is >= 1 and <= 3).ShouldBeGreaterThanOrEqualTo((int)(0.75 * Histories), string.Join(", ", ranks));
+        // Two readings cannot tell a weak lot, a full can, grains at the bottom and a slow pen apart for sure: the truth has to be among what is looked at.
+        // How common each is was set by hand looking at seeds 100 to 111; these are others.
+        ranks.Count(rank => rank is >= 1 and <= 4).ShouldBeGreaterThanOrEqualTo((int)(0.75 * Histories), string.Join(", ", ranks));
     }
 
     // The issue's own example: a can that should read 0.83 reads 0.71, and the last three cans said already that the magnesium nitrate is 8 % weak.
@@ -111,5 +113,5 @@ public sealed class CanStoryTests
     }
 
     internal static void Tell(string wrong, IReadOnlyList<int> ranks) => TestContext.Current.TestOutputHelper!.WriteLine(
-        $"{wrong}: first in {ranks.Count(rank => rank == 1)}, among the first three in {ranks.Count(rank => rank is >= 1 and <= 3)} of {ranks.Count}; not noticed or not named in {ranks.Count(rank => rank == 0)}");
+        $"{wrong}: first in {ranks.Count(rank => rank == 1)}, among the first three in {ranks.Count(rank => rank is >= 1 and <= 3)}, four in {ranks.Count(rank => rank is >= 1 and <= 4)} of {ranks.Count}; not noticed or not named in {ranks.Count(rank => rank == 0)}");
 }
