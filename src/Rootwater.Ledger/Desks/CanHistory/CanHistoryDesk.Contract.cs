@@ -52,7 +52,7 @@ public sealed record CanHistoryView(IReadOnlyList<CanHistoryLine> Lines, int Can
 /// <param name="FalseAlarmShare">Share of cans that are called out although nothing is wrong but what is always a little wrong, as simulated (docs/science/reconciliation.md).</param>
 public sealed record ChartLimits(double Warning, double Out, double Moving, double FalseAlarmShare)
 {
-    public static ChartLimits Usual { get; } = new(2, 3, Reconciler.MovingLimit, 0.008);
+    public static ChartLimits Usual { get; } = new(2, 3, Reconciler.MovingLimit, 0.0004);
 }
 
 /// <summary>A can's line of the history. EC as the grower's own pen shows it, µS/cm; bands are 95 %.</summary>
