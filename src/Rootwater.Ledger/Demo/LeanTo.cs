@@ -1,5 +1,4 @@
 using System.Collections.Concurrent;
-using Microsoft.EntityFrameworkCore;
 using Rootwater.Ledger.Demo.SixYears;
 using Rootwater.Ledger.Facts;
 using Rootwater.Ledger.Photos;
@@ -27,7 +26,7 @@ public static class LeanTo
     public static async Task<int> FillIfEmptyAsync(
         BenchDatabase database, TimeProvider clock, int seed = DefaultSeed, DemoStory story = DemoStory.ThreeMonths, CancellationToken cancel = default)
     {
-        if (await database.ReadAsync(db => db.Facts.AnyAsync(cancel), cancel))
+        if ((await database.LookAsync(cancel)).HasFacts)
         {
             return 0;
         }

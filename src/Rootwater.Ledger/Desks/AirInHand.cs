@@ -19,9 +19,12 @@ internal static class AirInHand
         var since = day.AddDays(-7);
         var from = FactWhen.ToStored(since.ToDateTime(TimeOnly.MinValue));
         var to = FactWhen.ToStored(day.ToDateTime(new TimeOnly(23, 59)));
-        var typed = await db.TakenReadings.Where(reading => reading.Of == ReadingOf.Air && reading.PlaceId != null && string.Compare(reading.At, from) >= 0 && string.Compare(reading.At, to) <= 0)
-            .Select(reading => new { PlaceId = reading.PlaceId!.Value, reading.At, reading.TemperatureCelsius, reading.RelativeHumidity }).ToListAsync(cancel);
-        var logged = await db.AirDays.Where(air => air.Day >= since && air.Day <= day).Select(air => new { air.FactId, air.PlaceId }).ToListAsync(cancel);
+        var typed = await PlainSql.ReadAsync(
+            db, "SELECT place_id, at, temperature_celsius, relative_humidity FROM taken_readings WHERE \"of\" = @air AND place_id IS NOT NULL AND at >= @from AND at <= @to",
+            [("air", (int)ReadingOf.Air), ("from", from), ("to", to)],
+            row => new Typed(row.GetGuid(0), row.GetString(1), row.DoubleOrNull(2), row.DoubleOrNull(3)), cancel);
+        var logged = await PlainSql.ReadAsync(
+            db, "SELECT fact_id, place_id FROM air_days WHERE day >= @since AND day <= @day", [("since", since), ("day", day)], row => new Logged(row.GetGuid(0), row.GetGuid(1)), cancel);
         if (s_days.Count > MostDays)
         {
             s_days.Clear();
@@ -65,6 +68,10 @@ internal static class AirInHand
             return sum;
         }
     }
+
+    private sealed record Typed(Guid PlaceId, string At, double? TemperatureCelsius, double? RelativeHumidity);
+
+    private sealed record Logged(Guid FactId, Guid PlaceId);
 
     private sealed class Sum
     {

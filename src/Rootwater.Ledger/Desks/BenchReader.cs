@@ -21,9 +21,10 @@ internal static class BenchReader
     {
         var bench = await BenchAsync(db, cancel);
         var day = asOf ?? BenchClock.DayAt(clock.GetUtcNow(), bench.Zone);
-        var wants = (await WantsAsync(db, cancel)).ToDictionary(want => want.Id);
+        var wanted = await WantsAsync(db, cancel);
+        var wants = wanted.ToDictionary(want => want.Id);
         // Who is due for feed is the walk's to say; who gets plain water today needs no can.
-        var duties = (await RoundReader.PlanAsync(db, day, null, cancel)).Stops.Where(stop => stop.Duty.Act == RoundAct.Feed).ToDictionary(stop => stop.Plant.PlantId, stop => stop.Duty);
+        var duties = (await RoundReader.PlanAsync(db, standing, wanted, day, null, cancel)).Stops.Where(stop => stop.Duty.Act == RoundAct.Feed).ToDictionary(stop => stop.Plant.PlantId, stop => stop.Duty);
         var due = standing
             .Where(plant => plant.Plant.WantId is not null && duties.ContainsKey(plant.Plant.Id))
             .Select(plant => (plant, Over: (int?)(day.DayNumber - duties[plant.Plant.Id].DueSince!.Value.DayNumber)))
@@ -42,8 +43,8 @@ internal static class BenchReader
             Waters = await WatersAsync(db, cancel),
             Cupboard = await CupboardAsync(db, cancel),
             HeldBack = await EntriesInLedger.HeldBackAsync(db, cancel),
-            Vessels = await db.Vessels.OrderByDescending(vessel => vessel.Litres)
-                .Select(vessel => new Vessel(vessel.Name, vessel.Litres, vessel.RelativeVolumeError)).ToListAsync(cancel),
+            Vessels = await PlainSql.ReadAsync(
+                db, "SELECT name, litres, relative_volume_error FROM vessels ORDER BY litres DESC", [], row => new Vessel(row.GetString(0), row.GetDouble(1), row.GetDouble(2)), cancel),
             Tools = bench.Tools,
             Leftovers = await LeftoversAsync(db, day, cancel),
         };

@@ -1,7 +1,8 @@
-using Microsoft.EntityFrameworkCore;
+using Rootwater.Growing.Mixing;
 using Rootwater.Growing.Pots;
 using Rootwater.Growing.Rounds;
 using Rootwater.Ledger.Facts;
+using Rootwater.Ledger.Rows;
 
 namespace Rootwater.Ledger.Desks;
 
@@ -22,16 +23,23 @@ internal static class RoundReader
     public static async Task<WalkPlan> PlanAsync(LedgerContext db, DateOnly day, Guid? plantId, CancellationToken cancel)
     {
         var standing = await BenchReader.StandingAsync(db, cancel, plantId);
-        return RoundPlanner.Plan(await PlantsAsync(db, standing, day, plantId, cancel), day, RoundOptions.Default with { SouthOfEquator = await BenchLatitude.OfAsync(db, cancel) < 0 });
+        return await PlanAsync(db, standing, await BenchReader.WantsAsync(db, cancel), day, plantId, cancel);
     }
 
-    public static async Task<List<PlantOnRound>> PlantsAsync(LedgerContext db, IReadOnlyList<Standing> standing, DateOnly day, Guid? plantId, CancellationToken cancel)
+    /// <summary>The same where plants and wants have been read already.</summary>
+    public static async Task<WalkPlan> PlanAsync(LedgerContext db, IReadOnlyList<Standing> standing, IReadOnlyList<WantRow> wants, DateOnly day, Guid? plantId, CancellationToken cancel) =>
+        RoundPlanner.Plan(
+            await PlantsAsync(db, standing, wants.ToDictionary(want => want.Id, want => want.Want), day, plantId, cancel), day,
+            RoundOptions.Default with { SouthOfEquator = await BenchLatitude.OfAsync(db, cancel) < 0 });
+
+    private static async Task<List<PlantOnRound>> PlantsAsync(LedgerContext db, IReadOnlyList<Standing> standing, Dictionary<Guid, Want> wants, DateOnly day, Guid? plantId, CancellationToken cancel)
     {
-        var wants = (await BenchReader.WantsAsync(db, cancel)).ToDictionary(want => want.Id, want => want.Want);
         var entries = await EntriesAsync(db, day, plantId, cancel);
         var since = day.AddDays(-Days);
-        var skips = (await db.Skips.Where(skip => skip.Day >= since && skip.Day <= day && (plantId == null || skip.PlantId == plantId))
-            .Select(skip => new { skip.PlantId, skip.Day, skip.Reason, skip.FactId }).ToListAsync(cancel))
+        var skips = (await PlainSql.ReadAsync(
+            db, "SELECT plant_id, day, reason, fact_id FROM skips WHERE day >= @since AND day <= @day" + (plantId is null ? "" : " AND plant_id = @plant"),
+            [("since", since), ("day", day), .. plantId is { } only ? [("plant", (object)only)] : Array.Empty<(string, object)>()],
+            row => new Skipped(row.GetGuid(0), row.Day(1), (SkipReason)row.GetInt32(2), row.GetGuid(3)), cancel))
             .GroupBy(skip => skip.PlantId).ToDictionary(group => group.Key, group => group.MaxBy(skip => (skip.Day, skip.FactId))!);
         var climates = (await AirInHand.OfWeekAsync(db, day, cancel)).ToDictionary(place => place.Key, place => ClimateOf(place.Value));
         return
@@ -81,20 +89,36 @@ internal static class RoundReader
     private static async Task<ILookup<Guid, PotEntry>> EntriesAsync(LedgerContext db, DateOnly day, Guid? plantId, CancellationToken cancel)
     {
         var since = day.AddDays(-Days);
-        var feedings = await db.Feedings.Where(feeding => feeding.Day >= since && feeding.Day <= day && (plantId == null || feeding.PlantId == plantId))
-            .Select(feeding => new { feeding.PlantId, feeding.Day, feeding.What, feeding.CanId, feeding.WaterId, feeding.Millilitres }).ToListAsync(cancel);
-        var canIds = feedings.Where(feeding => feeding.CanId is not null).Select(feeding => feeding.CanId!.Value).Distinct().ToList();
-        var canEc = await db.CanContents.Where(can => canIds.Contains(can.CanId)).ToDictionaryAsync(can => can.CanId, can => can.EcMicrosiemensPerCm, cancel);
-        var waterEc = (await db.WaterReports.Where(report => report.EcMicrosiemensPerCm != null).Select(report => new { report.WaterId, report.SampledOn, report.Position, report.EcMicrosiemensPerCm }).ToListAsync(cancel))
-            .GroupBy(report => report.WaterId).ToDictionary(group => group.Key, group => group.MaxBy(report => (report.SampledOn, report.Position))!.EcMicrosiemensPerCm!.Value);
-        var from = FactWhen.ToStored(since.ToDateTime(TimeOnly.MinValue));
-        var to = FactWhen.ToStored(day.ToDateTime(new TimeOnly(23, 59)));
-        var readings = await db.TakenReadings
-            .Where(reading => string.Compare(reading.At, from) >= 0 && string.Compare(reading.At, to) <= 0 && reading.PlantId != null && (plantId == null || reading.PlantId == plantId)
-                && (reading.Of == ReadingOf.Reservoir || reading.Of == ReadingOf.Runoff) && (reading.EcMicrosiemensPerCm != null || reading.LevelShare != null))
-            .Select(reading => new { PlantId = reading.PlantId!.Value, reading.At, reading.Of, reading.EcMicrosiemensPerCm, reading.LevelShare }).ToListAsync(cancel);
-        var full = await db.Skips.Where(skip => skip.Day >= since && skip.Day <= day && skip.Reason == SkipReason.StillFull && (plantId == null || skip.PlantId == plantId))
-            .Select(skip => new { skip.PlantId, skip.Day }).ToListAsync(cancel);
+        var one = plantId is null ? "" : " AND plant_id = @plant";
+        List<(string, object)> span = [("since", since), ("day", day)];
+        if (plantId is { } only)
+        {
+            span.Add(("plant", only));
+        }
+
+        var feedings = await PlainSql.ReadAsync(
+            db, "SELECT plant_id, day, what, can_id, water_id, millilitres FROM feedings WHERE day >= @since AND day <= @day" + one, span,
+            row => new Fed(row.GetGuid(0), row.Day(1), (Pouring)row.GetInt32(2), row.GuidOrNull(3), row.GuidOrNull(4), row.GetDouble(5)), cancel);
+        var canEc = (await PlainSql.ReadAsync(
+            db, "SELECT can_id, ec_microsiemens_per_cm FROM can_contents WHERE can_id IN (SELECT can_id FROM feedings WHERE day >= @since AND day <= @day" + one + ")", span,
+            row => new Strength(row.GetGuid(0), row.GetDouble(1), default, 0), cancel)).ToDictionary(can => can.Of, can => can.EcMicrosiemensPerCm);
+        var waterEc = (await PlainSql.ReadAsync(
+            db, "SELECT water_id, sampled_on, position, ec_microsiemens_per_cm FROM water_reports WHERE ec_microsiemens_per_cm IS NOT NULL", [],
+            row => new Strength(row.GetGuid(0), row.GetDouble(3), row.Day(1), row.GetInt64(2)), cancel))
+            .GroupBy(report => report.Of).ToDictionary(group => group.Key, group => group.MaxBy(report => (report.Sampled, report.Position))!.EcMicrosiemensPerCm);
+        List<(string, object)> minutes =
+        [
+            ("since", FactWhen.ToStored(since.ToDateTime(TimeOnly.MinValue))), ("day", FactWhen.ToStored(day.ToDateTime(new TimeOnly(23, 59)))),
+            ("reservoir", (int)ReadingOf.Reservoir), ("runoff", (int)ReadingOf.Runoff), .. span.Skip(2),
+        ];
+        var readings = await PlainSql.ReadAsync(
+            db,
+            "SELECT plant_id, at, \"of\", ec_microsiemens_per_cm, level_share FROM taken_readings WHERE at >= @since AND at <= @day AND plant_id IS NOT NULL"
+            + " AND \"of\" IN (@reservoir, @runoff) AND (ec_microsiemens_per_cm IS NOT NULL OR level_share IS NOT NULL)" + one, minutes,
+            row => new Seen(row.GetGuid(0), row.GetString(1), (ReadingOf)row.GetInt32(2), row.DoubleOrNull(3), row.DoubleOrNull(4)), cancel);
+        var full = await PlainSql.ReadAsync(
+            db, "SELECT plant_id, day FROM skips WHERE day >= @since AND day <= @day AND reason = @full" + one, [.. span, ("full", (int)SkipReason.StillFull)],
+            row => new Skipped(row.GetGuid(0), row.Day(1), SkipReason.StillFull, default), cancel);
         var poured = feedings.Select(feeding => (feeding.PlantId, Entry: (PotEntry)new PouredIn(
             feeding.Day, ToAct(feeding.What), feeding.Millilitres / 1000,
             feeding.CanId is { } can ? canEc.GetValueOrDefault(can) : feeding.WaterId is { } water && waterEc.TryGetValue(water, out var ec) ? ec : SomeWaterMicrosiemensPerCm)));
@@ -126,4 +150,13 @@ internal static class RoundReader
             RelativeHumidityPercent = Math.Clamp(air.MeanHumidity * 100 ?? usual.RelativeHumidityPercent, 5, 100),
         };
     }
+
+    // Classes, not tuples: code over classes is shared and compiled ahead, code over structs is compiled anew at every start.
+    private sealed record Fed(Guid PlantId, DateOnly Day, Pouring What, Guid? CanId, Guid? WaterId, double Millilitres);
+
+    private sealed record Strength(Guid Of, double EcMicrosiemensPerCm, DateOnly Sampled, long Position);
+
+    private sealed record Seen(Guid PlantId, string At, ReadingOf Of, double? EcMicrosiemensPerCm, double? LevelShare);
+
+    private sealed record Skipped(Guid PlantId, DateOnly Day, SkipReason Reason, Guid FactId);
 }

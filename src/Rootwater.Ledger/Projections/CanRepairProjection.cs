@@ -57,7 +57,7 @@ internal static class CanRepairProjection
         // What was poured of it is counted as what it holds: a repair in the middle of a round would change what plants got before it.
         if (can.PouredOn is not null)
         {
-            throw new EntryException("can", can.Letter + " of " + can.MixedOn.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture), "a can that nothing was poured from yet; take the pouring back first");
+            throw new EntryException("can", can.Letter + " of " + can.MixedOn.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture), "a can that nothing was poured from yet: what plants got of it is counted as what it holds, so a repair of the rest would change what they are said to have got. Plan a can made from what is left in it instead, or take the pouring back first");
         }
     }
 
