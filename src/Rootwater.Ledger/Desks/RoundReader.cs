@@ -32,6 +32,10 @@ internal static class RoundReader
             await PlantsAsync(db, standing, wants.ToDictionary(want => want.Id, want => want.Want), day, plantId, cancel), day,
             RoundOptions.Default with { SouthOfEquator = await BenchLatitude.OfAsync(db, cancel) < 0 });
 
+    /// <summary>Plants as a walk judges them.</summary>
+    public static async Task<List<PlantOnRound>> PlantsAsync(LedgerContext db, IReadOnlyList<Standing> standing, DateOnly day, Guid? plantId, CancellationToken cancel) =>
+        await PlantsAsync(db, standing, (await BenchReader.WantsAsync(db, cancel)).ToDictionary(want => want.Id, want => want.Want), day, plantId, cancel);
+
     private static async Task<List<PlantOnRound>> PlantsAsync(LedgerContext db, IReadOnlyList<Standing> standing, Dictionary<Guid, Want> wants, DateOnly day, Guid? plantId, CancellationToken cancel)
     {
         var entries = await EntriesAsync(db, day, plantId, cancel);
