@@ -64,12 +64,15 @@ public sealed partial class PotCalibration
         }
 
         var scatter = _pool.ScatterOf(pot.MediumId);
-        var probe = StretchFit.Probe(new PotTrace(pot, from, start, moments[^1].Hours, moments), belief.Mean);
+
+        // About the best fit, and on along its slopes to the mean: where rate and rest trade off along a bend, the mean lies beside the bend and a run from there is far off.
+        var probe = StretchFit.Probe(new PotTrace(pot, from, start, moments[^1].Hours, moments), fit is null ? belief.Mean : fit.Last.Theta);
+        var onward = Spd.Sum(belief.Mean, probe.Theta, -1);
         return [.. moments.Select((reading, i) =>
         {
             var row = probe.Jacobian.AsSpan(i * K, K);
             var sd = Math.Sqrt(Spd.Quadratic(belief.Covariance, row) + Math.Pow(probe.Sigma[i] * scatter.Of(reading), 2));
-            return (reading, Unscale(reading, probe.Predicted[i], sd));
+            return (reading, Unscale(reading, probe.Predicted[i] + Spd.Dot(row, onward), sd));
         })];
     }
 

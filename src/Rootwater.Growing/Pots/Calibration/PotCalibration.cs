@@ -86,7 +86,10 @@ public sealed partial class PotCalibration
         {
             var scatter = pool.ScatterOf(all[i].MediumId);
             var prior = PriorOf(i);
-            fits[i] = fits[i].Watched(prior, scatter).Corrected(prior, scatter);
+
+            // First to where the last pool puts it: Laplace about a mode of an older pool is Laplace about no mode.
+            var settled = pooling ? fits[i].Improved(prior, scatter, 3) : fits[i];
+            fits[i] = settled.Watched(prior, scatter).Corrected(prior, scatter);
             evidence[i] = EvidenceOf(fits[i], prior, scatter);
         });
         return new PotCalibration(fits.Take(histories.Count).ToDictionary(fit => fit.History.Id), [.. evidence.Skip(histories.Count)], pool);
