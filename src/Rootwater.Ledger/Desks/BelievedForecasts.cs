@@ -5,6 +5,7 @@ using Rootwater.Chemistry.Species;
 using Rootwater.Growing;
 using Rootwater.Growing.Bench;
 using Rootwater.Growing.Pots;
+using Rootwater.Growing.Pots.Calibration;
 using Rootwater.Ledger.Facts;
 
 namespace Rootwater.Ledger.Desks;
@@ -14,10 +15,13 @@ namespace Rootwater.Ledger.Desks;
 /// Like pots fed alike are computed once. The pot's plant wanting nothing yet does not matter: the window of pH only judges a forecast. The band of the
 /// water comes from the spread of the water loss alone, to which what is lost is proportional.
 /// </remarks>
-internal sealed class BelievedForecasts
+internal sealed class BelievedForecasts(LearnedPots? learned = null)
 {
     /// <summary>Of the two-compartment model; goes up with every change that moves its figures.</summary>
     public const string Model = "two compartments, 1";
+
+    /// <summary>The same with what the pot's readings taught.</summary>
+    public const string FittedModel = "two compartments, 1, fitted";
 
     private static readonly double[] s_days = [0, 1, 2, 3, 5, 7, 10, 14];
     private static readonly Band s_anyWindow = new(5, 6, 7);
@@ -32,8 +36,9 @@ internal sealed class BelievedForecasts
     [
         .. pots.Select(pair =>
         {
-            var (parameters, moments, whyNone) = Of(pair.Pot, feed);
-            return new RootForecastBelieved(pair.PlantId, pair.Pot.Id, canId, feedFactId, Model, parameters.Length > 0 ? parameters : null, moments, whyNone);
+            var known = learned?.FindTaught(pair.Pot.Id);
+            var (parameters, moments, whyNone) = known is null ? Of(pair.Pot, feed) : Compute(pair.Pot, feed, known, learned!.Records[pair.Pot.Id].History!.Climate);
+            return new RootForecastBelieved(pair.PlantId, pair.Pot.Id, canId, feedFactId, known is null ? Model : FittedModel, parameters.Length > 0 ? parameters : null, moments, whyNone);
         }),
     ];
 
@@ -56,7 +61,7 @@ internal sealed class BelievedForecasts
                     (await BenchReader.StandingAsync(db, cancel)).ToDictionary(standing => standing.Plant.Id, standing => standing.Pot.ToPot()));
             },
             cancel);
-        var forecasts = new BelievedForecasts();
+        var forecasts = new BelievedForecasts(database.Learned);
         return await Task.Run<IReadOnlyList<NewFact>>(
             () =>
             [
@@ -72,22 +77,31 @@ internal sealed class BelievedForecasts
         var key = (FormattableString.Invariant($"{pot.Culture}|{pot.Medium}|{pot.MediumLitres:R}|{pot.ReservoirLitres:R}"), feed);
         if (!_known.TryGetValue(key, out var known))
         {
-            _known[key] = known = Compute(pot, feed);
+            _known[key] = known = Compute(pot, feed, null, new PotClimate());
         }
 
         return known;
     }
 
     // A pouring is a fact whether or not there is a model of the pot.
-    private static (string Parameters, IReadOnlyList<BelievedMoment> Moments, string? WhyNone) Compute(Pot pot, ComponentAmounts feed)
+    private static (string Parameters, IReadOnlyList<BelievedMoment> Moments, string? WhyNone) Compute(Pot pot, ComponentAmounts feed, FittedPot? known, PotClimate climate)
     {
         try
         {
             var setup = PotModels.SetupOf(pot);
-            var climate = new PotClimate();
-            var parameters = PotParameters.Default;
-            var forecast = PotForecaster.Run(new PotForecastRequest { Setup = setup, Climate = climate, Start = PotState.FilledWith(setup, feed), Days = s_days[^1], RootPH = s_anyWindow, Parameters = parameters });
-            return (Digits(setup, climate, parameters), [.. s_days.Select(day => Moment(forecast, day, parameters))], null);
+            var parameters = known?.Parameters ?? PotParameters.Default;
+            var spreads = known?.Spreads ?? Uncertain.All;
+            var forecast = PotForecaster.Run(new PotForecastRequest
+            {
+                Setup = setup,
+                Climate = climate,
+                Start = PotModels.FilledWith(setup, feed, known),
+                Days = s_days[^1],
+                RootPH = s_anyWindow,
+                Parameters = parameters,
+                Spreads = spreads,
+            });
+            return (Digits(setup, climate, parameters), [.. s_days.Select(day => Moment(forecast, day, parameters, spreads))], null);
         }
         catch (EntryException refused)
         {
@@ -99,11 +113,11 @@ internal sealed class BelievedForecasts
         }
     }
 
-    private static BelievedMoment Moment(PotForecast forecast, double day, PotParameters parameters)
+    private static BelievedMoment Moment(PotForecast forecast, double day, PotParameters parameters, IReadOnlyList<Uncertain> spreads)
     {
         var start = forecast.Points[0];
         var point = forecast.Points.MinBy(each => Math.Abs(each.Hours - 24 * day))!;
-        var factors = Uncertain.All.SelectMany(one => new[] { one.Low(parameters), one.High(parameters) }).Select(each => each.WaterLossFactor / parameters.WaterLossFactor).ToList();
+        var factors = spreads.SelectMany(one => new[] { one.Low(parameters), one.High(parameters) }).Select(each => each.WaterLossFactor / parameters.WaterLossFactor).ToList();
         return new BelievedMoment(
             day, Rounded(point.Medium.PH, 3), Rounded(point.Medium.EcMicrosiemensPerCm, 1),
             Left(start.Medium.Litres, point.Medium.Litres), Left(start.Reservoir?.Litres ?? 0, point.Reservoir?.Litres ?? 0));

@@ -36,7 +36,7 @@ internal static class BenchReader
             Due =
             [
                 .. due.GroupBy(pair => (WantId: pair.plant.Plant.WantId!.Value, pair.plant.Pot.Culture, pair.plant.Pot.Medium))
-                    .Select(group => Group(wants[group.Key.WantId].Want, group.Key.Culture, group.Key.Medium, [.. group.Select(pair => (pair.plant, pair.Over!.Value))]))
+                    .Select(group => Group(wants[group.Key.WantId].Want, group.Key.Culture, group.Key.Medium, [.. group.Select(pair => (pair.plant, pair.Over!.Value))], db.Learned))
                     .OrderBy(group => group.Group.Portions[0].WalkOrder),
             ],
             NotDue = standing.Count - due.Count,
@@ -124,9 +124,10 @@ internal static class BenchReader
         return pots[pots.Count / 2];
     }
 
-    private static DueGroup Group(Want want, Culture culture, string medium, IReadOnlyList<(Standing Plant, int Over)> plants)
+    private static DueGroup Group(Want want, Culture culture, string medium, IReadOnlyList<(Standing Plant, int Over)> plants, LearnedPots? learned)
     {
-        var (pourPH, from) = PourPHs.For(want, UsualPot(plants.Select(pair => pair.Plant)));
+        var pot = UsualPot(plants.Select(pair => pair.Plant));
+        var (pourPH, from) = PourPHs.For(want, pot, learned?.FindTaught(pot.Id));
         return new DueGroup(
             new WantGroup
             {

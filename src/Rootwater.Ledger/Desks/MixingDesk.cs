@@ -37,14 +37,14 @@ public sealed partial class MixingDesk(BenchDatabase database, FactLog log, Time
                 return (await BenchReader.TodayAsync(db, asOf, clock, standing, cancel), standing.ToDictionary(plant => plant.Plant.Id));
             },
             cancel);
-        var done = 0;
+        var (done, learned) = (0, database.Learned);
         await Task.Run(
             () => Parallel.ForEach(
                 today.Due,
                 new ParallelOptions { CancellationToken = cancel },
                 due =>
                 {
-                    PourPHs.Compute(due.Group.Want, UsualPot(due));
+                    PourPHs.Compute(due.Group.Want, UsualPot(due), Taught(due));
                     progress?.Report(new PlanProgress("finding the pH to pour at for each kind of pot", 0.2 * Interlocked.Increment(ref done) / today.Due.Count, null));
                 }),
             cancel);
@@ -52,9 +52,11 @@ public sealed partial class MixingDesk(BenchDatabase database, FactLog log, Time
 
         PotRow UsualPot(DueGroup due) => BenchReader.UsualPot(due.Group.Portions.Select(portion => standing[portion.PlantId]));
 
+        Growing.Pots.Calibration.FittedPot? Taught(DueGroup due) => learned?.FindTaught(UsualPot(due).Id);
+
         DueGroup WithPourPH(DueGroup due)
         {
-            var (band, from) = PourPHs.For(due.Group.Want, UsualPot(due));
+            var (band, from) = PourPHs.For(due.Group.Want, UsualPot(due), Taught(due));
             return due with { Group = due.Group with { PourPH = band }, PourPHFrom = from };
         }
     }

@@ -63,7 +63,7 @@ public sealed class PotDesk(BenchDatabase database) : IPotDesk
         return (await BenchReader.StandingAsync(db, cancel)).ConvertAll(standing => (standing, standing.Plant.WantId is { } id ? wants.GetValueOrDefault(id) : null));
     }, cancel);
 
-    private static async Task<RootForecastView> ForecastAsync(Standing standing, Want? want, CanPlan can, int days, CancellationToken cancel)
+    private async Task<RootForecastView> ForecastAsync(Standing standing, Want? want, CanPlan can, int days, CancellationToken cancel)
     {
         if (days is < 1 or > MostDays)
         {
@@ -73,7 +73,7 @@ public sealed class PotDesk(BenchDatabase database) : IPotDesk
         var window = want?.RootPH ?? throw new EntryException("want", standing.Plant.CurrentName, "a plant whose want is chosen: its window of pH at the root is needed");
         try
         {
-            return await Task.Run(() => Forecast(standing, window, can, days), cancel);
+            return await Task.Run(() => Forecast(standing, window, can, days, database.Learned), cancel);
         }
         catch (PotInputException refused)
         {
@@ -81,19 +81,35 @@ public sealed class PotDesk(BenchDatabase database) : IPotDesk
         }
     }
 
-    private static RootForecastView Forecast(Standing standing, Growing.Band window, CanPlan can, int days)
+    private static RootForecastView Forecast(Standing standing, Growing.Band window, CanPlan can, int days, LearnedPots? learned)
     {
         var setup = PotModels.SetupOf(standing.Pot);
-        var climate = new PotClimate();
+        // What its readings taught; where neither it nor a sibling was read, the data sheet.
+        var known = learned?.FindTaught(standing.Pot.Id);
+        var climate = known is null ? new PotClimate() : learned!.Records[standing.Pot.Id].History!.Climate;
+        var parameters = known?.Parameters ?? PotParameters.Default;
+        var start = PotModels.FilledWith(setup, can.MolPerKgWater, known);
         var forecast = PotForecaster.Run(new PotForecastRequest
         {
             Setup = setup,
             Climate = climate,
-            Start = PotState.FilledWith(setup, can.MolPerKgWater),
+            Start = start,
             Days = days,
             RootPH = window,
+            Parameters = parameters,
+            Spreads = known?.Spreads ?? Uncertain.All,
+            FittedTo = known is null ? null : LearnedPots.FittedTo(known),
         });
-        var advice = PotInverse.BestPour(new PourRequest { Setup = setup, Climate = climate, FeedMolPerKgWater = can.MolPerKgWater, Days = days, RootPH = window });
+        var advice = PotInverse.BestPour(new PourRequest
+        {
+            Setup = setup,
+            Climate = climate,
+            FeedMolPerKgWater = can.MolPerKgWater,
+            Days = days,
+            RootPH = window,
+            Parameters = parameters,
+            Before = known is null ? null : start,
+        });
         return new RootForecastView
         {
             Pot = FormattableString.Invariant($"no. {standing.Plant.Number}, {standing.Plant.CurrentName}: {standing.Pot.MediumLitres:0.##} L {standing.Pot.Medium}, {CultureWords.Of(standing.Pot.Culture)}"),

@@ -158,6 +158,7 @@ public sealed partial class PotLearningDesk(BenchDatabase database, IFactDesk fa
 
     private void Show(LearnedPots learned)
     {
+        learned.Prepare();
         database.Learned = learned;
         _lines = new Shown(learned, []);
         _pours.Clear();

@@ -3,6 +3,7 @@ using Rootwater.Growing;
 using Rootwater.Growing.Bench;
 using Rootwater.Growing.Mixing;
 using Rootwater.Growing.Pots;
+using Rootwater.Growing.Pots.Calibration;
 using Rootwater.Ledger.Rows;
 
 namespace Rootwater.Ledger.Desks;
@@ -33,6 +34,13 @@ internal static class PotModels
 
     public static string LeafAssumption(PotSetup setup) =>
         FormattableString.Invariant($"Leaf area was not measured: {setup.LeafAreaSquareMetres * 1e4:0} cm² is taken from the size of the pot.");
+
+    /// <summary>A pot just filled with a feed, with the base and salt that its medium still has where that is known.</summary>
+    public static PotState FilledWith(PotSetup setup, ComponentAmounts feed, FittedPot? known)
+    {
+        var fresh = PotState.FilledWith(setup, feed);
+        return known is null ? fresh : fresh with { BaseHeldMeq = known.StateNow.BaseHeldMeq, SaltLeftMeq = known.StateNow.SaltLeftMeq };
+    }
 
     /// <summary>A feed that brings a want's ideals and nothing else, its nitrogen as nitrate: enough to say how a pot treats such feeds.</summary>
     public static ComponentAmounts NominalFeed(Want want)
