@@ -182,7 +182,7 @@ public sealed record MediumLine(string Medium, int Pots, IReadOnlyList<TraitLine
 /// <summary>How often bands were right.</summary>
 /// <param name="Recorded">Forecasts that were written when a feed was poured, against what was read before the next one; in the ledger, never computed again.</param>
 /// <param name="AsTheyCame">Each reading since the program started, against the band believed just before it arrived.</param>
-/// <param name="HeldBack">A fit of the bench without the last visit to each pot, against that visit; null until it was computed.</param>
+/// <param name="HeldBack">A fit of the bench without the last visit to each pot, against that visit, the bands of each half of the pots widened by what the other half shows; null until it was computed.</param>
 public sealed record ScoreSheet(ForecastScore Recorded, ForecastScore AsTheyCame, ForecastScore? HeldBack);
 
 /// <summary>How to pour.</summary>

@@ -133,7 +133,7 @@ public sealed partial class PotLearningDesk
         }
 
         var hours = (now - known.Origin).TotalHours;
-        return learned.Fit.Forecast(history with { UntilHours = hours }, [new PotReading(hours, kind, kind is ReadingKind.ReservoirEc or ReadingKind.MediumEc ? 500 : 6)]) is [var (_, band)] ? band : null;
+        return learned.Fit.Forecast(history with { UntilHours = hours }, [new PotReading(hours, kind, kind is ReadingKind.ReservoirEc or ReadingKind.MediumEc ? 500 : 6)]) is [var (_, band)] ? learned.Widening.Widen(kind, band) : null;
     }
 
     private async Task<PotRecord> RecordAsync(int plantNumber, CancellationToken cancel) =>

@@ -16,6 +16,7 @@ public sealed partial class PotLearningDesk
     private readonly ConcurrentQueue<ScoredForecast> _asTheyCame = new();
     private (long Position, ForecastScore Score)? _heldBack;
     private (long Position, ForecastScore Score)? _recorded;
+    private BandWidening _widening = BandWidening.None;
 
     private async Task<ScoreSheet> ScoresAsync(CancellationToken cancel)
     {
@@ -39,42 +40,58 @@ public sealed partial class PotLearningDesk
         var fresh = history.Readings.Skip(before.Readings.Count).ToList();
         foreach (var (asked, band) in fit.Forecast(history, fresh))
         {
-            _asTheyCame.Enqueue(new ScoredForecast(band, asked.Value, record.At(asked.Hours).Ticks / (double)TimeSpan.TicksPerHour));
+            _asTheyCame.Enqueue(new ScoredForecast(_widening.Widen(asked.Kind, band), asked.Value, record.At(asked.Hours).Ticks / (double)TimeSpan.TicksPerHour));
         }
     }
 
-    /// <summary>Fits the bench without the last visit to each pot and looks how that visit came out. As much work as a first fit, so it is done once per start and after a hundred new facts.</summary>
-    private async Task ScoreHeldBackAsync(CancellationToken cancel)
+    /// <summary>
+    /// Fits the bench without the last visit to each pot and looks how that visit came out; bands are then widened as much as it shows. As much work as a first fit, so it is
+    /// done once per start and after a hundred new facts.
+    /// </summary>
+    private async Task CheckBandsAsync(IProgress<CalibrationProgress> progress, CancellationToken cancel)
     {
         if (database.Learned is not { } learned || (_heldBack is { } known && learned.Position - known.Position < 100))
         {
             return;
         }
 
-        await _fitting.WaitAsync(cancel);
-        try
-        {
-            var score = await Task.Run(() => ForecastScore.Of(HeldBack([.. learned.Records.Values.Select(record => record.History).OfType<PotHistory>()], Tests(), new Told(this, null), cancel)), cancel);
-            _heldBack = (learned.Position, score);
-        }
-        finally
-        {
-            _progress = null;
-            _fitting.Release();
-        }
+        var held = await Task.Run(() => HeldBack([.. learned.Records.Values.Select(record => record.History).OfType<PotHistory>()], Tests(), progress, cancel), cancel);
+        _heldBack = (learned.Position, ScoreOf(held));
+        _widening = BandWidening.Of(held);
+        Show(learned);
     }
 
-    internal static IReadOnlyList<ScoredForecast> HeldBack(IReadOnlyList<PotHistory> histories, IReadOnlyList<SoakTest> soaks, IProgress<CalibrationProgress>? progress, CancellationToken cancel)
+    /// <summary>Widened by what the other half of the pots shows: a factor must not be scored on the readings it was taken from.</summary>
+    internal static ForecastScore ScoreOf(IReadOnlyList<HeldReading> held)
+    {
+        var pots = held.Select(one => one.PotId).Distinct().Order().ToList();
+        var scored = new List<ScoredForecast>();
+        foreach (var half in new[] { 0, 1 })
+        {
+            var mine = pots.Where((_, i) => i % 2 == half).ToHashSet();
+            var widening = BandWidening.Of([.. held.Where(one => !mine.Contains(one.PotId))]);
+            scored.AddRange(held.Where(one => mine.Contains(one.PotId)).Select(one => new ScoredForecast(widening.Widen(one.Reading.Kind, one.Band), one.Reading.Value, one.Reading.Hours)));
+        }
+
+        return ForecastScore.Of(scored);
+    }
+
+    internal static IReadOnlyList<HeldReading> HeldBack(IReadOnlyList<PotHistory> histories, IReadOnlyList<SoakTest> soaks, IProgress<CalibrationProgress>? progress, CancellationToken cancel)
     {
         var held = histories.Where(history => Visits(history) >= LeastVisits).ToDictionary(history => history.Id, history =>
         {
             var last = history.Readings.Max(reading => reading.Hours);
             return history.Readings.Where(reading => reading.Hours > last - VisitHours).ToList();
         });
+        if (held.Count == 0)
+        {
+            return [];
+        }
+
         var fit = PotCalibration.Fit(
             histories.Select(history => held.TryGetValue(history.Id, out var hidden) ? history with { Readings = [.. history.Readings.Except(hidden)], UntilHours = hidden[0].Hours } : history), soaks,
             progress: progress is null ? null : new Renamed(progress), cancellation: cancel);
-        return [.. histories.Where(history => held.ContainsKey(history.Id)).SelectMany(history => fit.Forecast(history, held[history.Id]).Select(pair => new ScoredForecast(pair.Band, pair.Asked.Value, pair.Asked.Hours)))];
+        return [.. histories.Where(history => held.ContainsKey(history.Id)).SelectMany(history => fit.Forecast(history, held[history.Id]).Select(pair => new HeldReading(history.Id, pair.Asked, pair.Band)))];
     }
 
     private static int Visits(PotHistory history)

@@ -1,5 +1,6 @@
 using System.Collections.Concurrent;
 using System.Globalization;
+using Rootwater.Growing;
 using Rootwater.Growing.Bench;
 using Rootwater.Growing.Pots;
 using Rootwater.Growing.Pots.Calibration;
@@ -59,7 +60,7 @@ public sealed partial class PotLearningDesk
             BaseLeft = known is { } && Tells(known) ? known.CapacityLeft : null,
             MediumWanted = record.History is null ? [] : [.. Repotting.Wanted([CandidateOf(learned, record)]).Select(wanted => wanted.Words)],
             LeftOut = record.LeftOut,
-            Assumptions = record.History is { } modelled ? AssumptionsOf(record, modelled) : [],
+            Assumptions = record.History is { } modelled ? AssumptionsOf(record, modelled, learned) : [],
         };
     }
 
@@ -102,7 +103,7 @@ public sealed partial class PotLearningDesk
     {
         try
         {
-            return new Lift(learned.Fit.LiftOf(record.History!, FeedOf(record), PouredPH, LiftDays, record.Want?.RootPH.Ideal), learned.Of(record.History!));
+            return new Lift(learned.Fit.LiftOf(record.History!, FeedOf(record), PouredPH, LiftDays, record.Want?.RootPH.Ideal, learned.Widening.PH), learned.Of(record.History!));
         }
         catch (PotInputException)
         {
@@ -216,8 +217,13 @@ public sealed partial class PotLearningDesk
         [.. medium.Traits.Select(trait => new TraitLine(NameOf(trait.Trait), trait.Mean, trait.Pots, trait.Trait != PotTrait.RestingPH, Knowledge.Siblings))],
         Say($"Readings scatter about the fits {medium.EcScatter:0.0} (EC), {medium.PHScatter:0.0} (pH) and {medium.LevelScatter:0.0} (level) times as wide as a careful reader's."));
 
-    private static IReadOnlyList<string> AssumptionsOf(PotRecord record, PotHistory history) =>
+    private static string WideningWords(BandWidening widening) => widening == BandWidening.None
+        ? "Bands are as the fit gives them: too few visits to hold one back from each pot and see whether they are wide enough."
+        : Say($"Bands are wider than the fit gives them, by {widening.PH:0.0} (pH), {widening.Ec:0.0} (EC) and {widening.Level:0.0} (level): so much was needed to hold nine tenths of the last visits, held back. A pot is richer than the model.");
+
+    private static IReadOnlyList<string> AssumptionsOf(PotRecord record, PotHistory history, LearnedPots? learned) =>
     [
+        WideningWords(learned?.Widening ?? BandWidening.None),
         Say($"The record begins on {record.Origin:d MMMM yyyy}; what is older is not fitted."),
         "Feed and plain water are taken to go into the reservoir, a leach through from above.",
         PotModels.LeafAssumption(history.Setup),
@@ -241,10 +247,12 @@ public sealed partial class PotLearningDesk
         [
             .. kinds.Select(kind => new PotTrack(
                 kind, now,
-                [.. bands[kind].Where(pair => !double.IsNaN(pair.Band.Value)).Select(pair => (record.At(pair.Asked.Hours), pair.Band))],
-                [.. known.Fit.Where(fitted => fitted.Reading.Kind == kind && fitted.Reading.Hours >= from).Select(fitted => new ReadPoint(record.At(fitted.Reading.Hours), fitted.Reading.Value, fitted.Inside, fitted.WentWrong, fitted.Weight))])),
+                [.. bands[kind].Where(pair => !double.IsNaN(pair.Band.Value)).Select(pair => (record.At(pair.Asked.Hours), learned.Widening.Widen(kind, pair.Band)))],
+                [.. known.Fit.Where(fitted => fitted.Reading.Kind == kind && fitted.Reading.Hours >= from).Select(fitted => new ReadPoint(record.At(fitted.Reading.Hours), fitted.Reading.Value, Holds(learned.Widening.Widen(kind, fitted.Band), fitted.Reading.Value), fitted.WentWrong, fitted.Weight))])),
         ];
     }
+
+    private static bool Holds(Expected band, double value) => value >= band.Low && value <= band.High;
 
     private static string NameOf(PotTrait trait) => trait switch
     {

@@ -26,6 +26,7 @@ public sealed partial class PotLearningDesk(BenchDatabase database, IFactDesk fa
         try
         {
             await FollowAsync(new Told(this, progress), cancel);
+            await CheckBandsAsync(new Told(this, progress), cancel);
             _trouble = null;
         }
         finally
@@ -71,7 +72,6 @@ public sealed partial class PotLearningDesk(BenchDatabase database, IFactDesk fa
         try
         {
             await RefreshAsync(null, _running!.Token);
-            await ScoreHeldBackAsync(_running.Token);
         }
         catch (OperationCanceledException)
         {
@@ -158,6 +158,7 @@ public sealed partial class PotLearningDesk(BenchDatabase database, IFactDesk fa
 
     private void Show(LearnedPots learned)
     {
+        learned = learned.With(_widening);
         learned.Prepare();
         database.Learned = learned;
         _lines = new Shown(learned, []);

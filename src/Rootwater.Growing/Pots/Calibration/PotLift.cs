@@ -23,8 +23,9 @@ public sealed partial class PotCalibration
     /// <param name="pouredPH">Brought to this pH.</param>
     /// <param name="days">0.25 to 30.</param>
     /// <param name="wanted">pH wanted at the root then.</param>
+    /// <param name="wider">Factor on the bands, 1 and up: what held-back readings show that the model leaves out.</param>
     /// <exception cref="PotInputException">The feed cannot be brought to that pH.</exception>
-    public PotLift LiftOf(PotHistory pot, ComponentAmounts feedMolPerKgWater, double pouredPH = 5.8, double days = 2, double? wanted = null)
+    public PotLift LiftOf(PotHistory pot, ComponentAmounts feedMolPerKgWater, double pouredPH = 5.8, double days = 2, double? wanted = null, double wider = 1)
     {
         PotInputException.RequireWithin("days", days, 0.25, 30, "days");
         var fit = FitOf(pot.Id);
@@ -39,7 +40,7 @@ public sealed partial class PotCalibration
         Expected Probe(Belief belief, double ph)
         {
             var probe = ProbeAt(belief.Mean, ph, slopes: true);
-            var sd = Math.Sqrt(Spd.Quadratic(belief.Covariance, probe.Jacobian));
+            var sd = wider * Math.Sqrt(Spd.Quadratic(belief.Covariance, probe.Jacobian));
             return new Expected(probe.Predicted[0] - Interval * sd, probe.Predicted[0], probe.Predicted[0] + Interval * sd);
         }
 

@@ -107,6 +107,28 @@ internal sealed class PotWorld
         Nitrogen60 = Nitrogen60 * keep + (_core.Concentration(Nitrate) + _core.Concentration(Ammonium)) * 14.0 / 60;
     }
 
+    /// <summary>pH at the root some days after a refill from above, as it would truly be; the pot itself is left as it is. For tests of what is learned.</summary>
+    /// <param name="feed">As poured, mol per kg of water.</param>
+    /// <param name="days">Whole days.</param>
+    /// <param name="air">The same air on each of them.</param>
+    /// <param name="leafSquareMetres">What feeds.</param>
+    public double RootPHAfterRefill(ComponentAmounts feed, int days, DayAir air, double leafSquareMetres)
+    {
+        var kept = (_reservoir.Copy(), _core.Copy(), _surface.Copy(), _base, Potassium60, Nitrogen60);
+        Pour((_pot.ReservoirLitres + _core.Holds + _surface.Holds) * 1000, feed, throughMedium: true);
+        for (var day = 0; day < days; day++)
+        {
+            Live(air, leafSquareMetres, resting: false);
+        }
+
+        var truly = _core.PH(LogCO2(air));
+        _reservoir.Become(kept.Item1);
+        _core.Become(kept.Item2);
+        _surface.Become(kept.Item3);
+        (_base, Potassium60, Nitrogen60) = (kept._base, kept.Potassium60, kept.Nitrogen60);
+        return truly;
+    }
+
     /// <summary>A syringe sample of the reservoir; null where there is none or it is all but dry.</summary>
     public (double Ec, double PH)? Reservoir(DayAir air) => _pot.ReservoirLitres > 0 && _reservoir.Litres > 0.02 ? (_reservoir.Ec, _reservoir.PH(LogCO2(air) - 0.1)) : null;
 
@@ -254,6 +276,12 @@ internal sealed class PotWorld
         {
             Litres = 0;
             Array.Clear(Meq);
+        }
+
+        public void Become(Compartment other)
+        {
+            Litres = other.Litres;
+            other.Meq.CopyTo(Meq, 0);
         }
 
         public Compartment Copy()

@@ -46,6 +46,11 @@ internal sealed partial class SixYearScenario
     public (int Lost, double With, double Without) TollOf(string effect) => _plants.Select(plant => plant.Life.Toll.Of(effect))
         .Aggregate((Lost: 0, With: 0.0, Without: 0.0), (sum, toll) => (sum.Lost + toll.Lost, sum.With + toll.With, sum.Without + toll.Without));
 
+    /// <summary>pH that would truly stand at a plant's root some days after a refill, in the air of the last day told; null where it stands in no pot. For tests of what is learned.</summary>
+    public double? RootPHAfterRefill(int number, Chemistry.Species.ComponentAmounts feed, int days) => _plants.Find(plant => plant.IsHere && plant.Plant.Number == number) is { } here
+        ? here.World.RootPHAfterRefill(feed, days, _weather.At(here.Plant.Place, _today.AddDays(-1)), here.Life.LeafSquareMetres)
+        : null;
+
     /// <summary>Lazily: the clock stands at each fact's moment as it is handed out.</summary>
     public IEnumerable<NewFact> Facts()
     {

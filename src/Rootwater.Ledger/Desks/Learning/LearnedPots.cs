@@ -9,6 +9,11 @@ internal sealed class LearnedPots(long position, PotCalibration fit, IReadOnlyDi
 {
     private readonly ConcurrentDictionary<Guid, FittedPot> _known = [];
 
+    /// <summary>What held-back visits show that bands must be wider by.</summary>
+    public BandWidening Widening { get; private init; } = BandWidening.None;
+
+    public LearnedPots With(BandWidening widening) => new(position, fit, records) { Widening = widening };
+
     public long Position => position;
 
     public PotCalibration Fit => fit;

@@ -1,0 +1,41 @@
+using System.Net;
+using System.Net.Http.Json;
+using System.Text.Json;
+using Rootwater.Web.Tests.Fixtures;
+
+namespace Rootwater.Web.Tests;
+
+/// <summary>The pots' pages and addresses on the three-month demo.</summary>
+public sealed class PotPagesTests(WebProgram program) : IClassFixture<WebProgram>
+{
+    private static CancellationToken Cancel => TestContext.Current.CancellationToken;
+
+    [Fact]
+    public async Task The_list_of_pots_does_not_wait_for_the_fit_and_says_how_far_it_is()
+    {
+        using var client = program.CreateClient();
+        var html = await client.GetStringAsync("/pots", Cancel);
+
+        html.ShouldContain("<h1>Pots</h1>");
+        html.ShouldContain("id=\"pot-1\"");
+        html.ShouldContain("class=\"fit-state\"");
+        (await client.GetStringAsync("/pots/1", Cancel)).ShouldContain("How to pour");
+        (await client.GetStringAsync("/pots/9999", Cancel)).ShouldContain("No plant of that number stands in a pot.");
+        (await client.PostAsync("/api/pots/fit/stop", null, Cancel)).StatusCode.ShouldBe(HttpStatusCode.NoContent);
+    }
+
+    [Fact]
+    public async Task A_soak_in_the_wrong_unit_is_offered_back_and_a_good_one_is_listed()
+    {
+        using var client = program.CreateClient();
+        var soak = new { id = Guid.CreateVersion7(), medium = "expanded clay, rinsed and in use", mediumLitres = 1.0, waterLitres = 1.0, ecMicrosiemensPerCm = 0.21, alkalinityMeqPerLitre = 0.6 };
+
+        var refused = await client.PostAsJsonAsync("/api/pots/soaks", soak, Cancel);
+        refused.StatusCode.ShouldBe(HttpStatusCode.BadRequest);
+        (await refused.Content.ReadAsStringAsync(Cancel)).ShouldContain("probably meant");
+
+        (await client.PostAsJsonAsync("/api/pots/soaks", soak with { ecMicrosiemensPerCm = 210 }, Cancel)).EnsureSuccessStatusCode();
+        var soaks = (await client.GetFromJsonAsync<JsonElement>("/api/pots/fit", Cancel)).GetProperty("soaks");
+        soaks.EnumerateArray().ShouldContain(line => line.GetProperty("gained").GetString()!.Contains("+0.60 meq base"));
+    }
+}
