@@ -1,7 +1,6 @@
 using System.Net;
 using System.Net.Http.Json;
 using System.Text.Json;
-using Rootwater.Web.Tests.Fixtures;
 
 namespace Rootwater.Web.Tests;
 
