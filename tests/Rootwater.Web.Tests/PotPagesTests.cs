@@ -5,14 +5,16 @@ using System.Text.Json;
 namespace Rootwater.Web.Tests;
 
 /// <summary>The pots' pages and addresses on the three-month demo.</summary>
-public sealed class PotPagesTests(WebProgram program) : IClassFixture<WebProgram>
+public sealed class PotPagesTests : IDisposable
 {
+    private readonly WebProgram _program = new();
+
     private static CancellationToken Cancel => TestContext.Current.CancellationToken;
 
     [Fact]
     public async Task The_list_of_pots_does_not_wait_for_the_fit_and_says_how_far_it_is()
     {
-        using var client = program.CreateClient();
+        using var client = _program.CreateClient();
         var html = await client.GetStringAsync("/pots", Cancel);
 
         html.ShouldContain("<h1>Pots</h1>");
@@ -26,7 +28,7 @@ public sealed class PotPagesTests(WebProgram program) : IClassFixture<WebProgram
     [Fact]
     public async Task A_soak_in_the_wrong_unit_is_offered_back_and_a_good_one_is_listed()
     {
-        using var client = program.CreateClient();
+        using var client = _program.CreateClient();
         var soak = new { id = Guid.CreateVersion7(), medium = "expanded clay, rinsed and in use", mediumLitres = 1.0, waterLitres = 1.0, ecMicrosiemensPerCm = 0.21, alkalinityMeqPerLitre = 0.6 };
 
         var refused = await client.PostAsJsonAsync("/api/pots/soaks", soak, Cancel);
@@ -37,4 +39,6 @@ public sealed class PotPagesTests(WebProgram program) : IClassFixture<WebProgram
         var soaks = (await client.GetFromJsonAsync<JsonElement>("/api/pots/fit", Cancel)).GetProperty("soaks");
         soaks.EnumerateArray().ShouldContain(line => line.GetProperty("gained").GetString()!.Contains("+0.60 meq base"));
     }
+
+    public void Dispose() => _program.Dispose();
 }
