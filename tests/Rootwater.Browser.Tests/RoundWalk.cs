@@ -144,7 +144,9 @@ public sealed class RoundWalk : IAsyncLifetime
         Guid? Named(string field) => stop.TryGetProperty(field, out var id) && id.ValueKind == JsonValueKind.String ? id.GetGuid() : null;
         await _program.TellAsync("tablet", new
         {
-            id = Guid.CreateVersion7(), kind = "plant.given", subjectId = plant,
+            id = Guid.CreateVersion7(),
+            kind = "plant.given",
+            subjectId = plant,
             payload = new { plantId = plant, roundId = walk[0].Payload.GetProperty("roundId").GetGuid(), what = stop.GetProperty("what").GetString(), canId = Named("canId"), waterId = Named("waterId"), millilitres = 100 },
         });
         var counted = (await LedgerAsync("plant.given")).Count;

@@ -106,7 +106,8 @@ public sealed class FixturePlants : IPlantDesk, IFactDesk, INutrientLedger, IRea
             weeks.Add(new NutrientWeek(
                 monday.AddDays(week * 7),
                 NutrientAmounts.From((Nutrient.NitrateNitrogen, 18 * strength), (Nutrient.AmmoniumNitrogen, 2 * strength), (Nutrient.Phosphorus, 4 * strength), (Nutrient.Potassium, 17 * strength), (Nutrient.Calcium, 14 * strength), (Nutrient.Magnesium, 5 * strength), (Nutrient.Sulfur, 6 * strength), (Nutrient.Iron, 0.3 * strength)),
-                260, week % 4 == 0 ? 300 : 0, 800 * strength, 6.2 + 0.2 * Math.Sin(week / 5.0), week % 5 == 0 ? 6.25 + 0.2 * Math.Sin(week / 5.0) : null) { ForecastRootEcMicrosiemensPerCm = 900 + 200 * Math.Sin(week / 6.0) });
+                260, week % 4 == 0 ? 300 : 0, 800 * strength, 6.2 + 0.2 * Math.Sin(week / 5.0), week % 5 == 0 ? 6.25 + 0.2 * Math.Sin(week / 5.0) : null)
+            { ForecastRootEcMicrosiemensPerCm = 900 + 200 * Math.Sin(week / 6.0) });
         }
 
         return Task.FromResult<IReadOnlyList<NutrientWeek>>(weeks);

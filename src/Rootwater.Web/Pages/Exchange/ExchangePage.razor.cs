@@ -1,9 +1,9 @@
-using Rootwater.Web.Network;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Components.Forms;
 using Rootwater.Ledger;
 using Rootwater.Ledger.Backup;
 using Rootwater.Ledger.Exchange.Csv;
+using Rootwater.Web.Network;
 
 namespace Rootwater.Web.Pages.Exchange;
 
