@@ -17,6 +17,7 @@ public sealed class PotTruthTests(ITestOutputHelper output)
     private const int Seed = 36;
 
     [Fact(Explicit = true)]
+    [Trait("Length", "sweep")]
     public async Task What_the_demos_pots_do_to_a_feed_is_found_again()
     {
         var cancel = TestContext.Current.CancellationToken;
