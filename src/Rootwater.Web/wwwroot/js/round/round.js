@@ -368,7 +368,7 @@ function drawTwice(twice) {
     make("ul", { class: "plain" }, ...twice.map(entry => make("li", {},
       make("span", {}, say("RefusedOne", stops.get(entry.plantId)?.number ?? "", entry.reason)),
       make("span", { class: "acts" },
-        make("button", { class: "act quiet small", type: "button", on: { click: () => dropOne(entry) } }, say("TwiceOnce")),
+        make("button", { class: "act quiet small", type: "button", on: { click: () => countOnce(entry) } }, say("TwiceOnce")),
         make("button", { class: "act quiet small", type: "button", on: { click: () => resend(entry, { ...entry.fact.payload, again: true }) } }, say("TwiceAgain")))))));
 }
 
@@ -376,6 +376,13 @@ async function dropOne(entry) {
   await remove([entry.sequence]);
   entries = await all();
   draw();
+}
+
+// The other device's tick is the one that counts, and only a fresh sheet shows it.
+async function countOnce(entry) {
+  refresh.done = false;
+  await dropOne(entry);
+  sync();
 }
 
 async function resend(entry, payload = entry.fact?.payload) {
