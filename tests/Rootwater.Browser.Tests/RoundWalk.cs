@@ -101,9 +101,10 @@ public sealed class RoundWalk : IAsyncLifetime
         await PickAsync(page, fourth);
         await ActAsync(page, "Seen…");
         var seen = page.Locator("dialog#seen");
+        await seen.Locator("#sample-ec").FillAsync("1100");
         await seen.GetByRole(AriaRole.Button, new() { Name = "New roots" }).ClickAsync();
         await Assertions.Expect(seen.Locator(".kept")).ToContainTextAsync("new roots");
-        await seen.Locator("#sample-ec").FillAsync("1100");
+        await Assertions.Expect(seen.Locator("#sample-ec")).ToHaveValueAsync("1100");
         await seen.Locator("#sample-ph").FillAsync("64");
         await seen.GetByRole(AriaRole.Button, new() { Name = "Keep the sample" }).ClickAsync();
         await Assertions.Expect(seen.Locator("#sample-ec-wrong")).ToContainTextAsync("EC 1100 mS/cm: did you mean 1.1?");
@@ -115,6 +116,7 @@ public sealed class RoundWalk : IAsyncLifetime
         await Assertions.Expect(seen.Locator(".kept")).ToContainTextAsync("sample: EC 1.1, pH 6.4");
         await seen.Locator("#note-text").FillAsync("A scale insect under leaf 2?");
         await seen.GetByRole(AriaRole.Button, new() { Name = "Keep the note" }).ClickAsync();
+        await Assertions.Expect(seen.Locator(".kept")).ToContainTextAsync("A scale insect");
         await seen.Locator("#photo").SetInputFilesAsync(new FilePayload { Name = "IMG_1.jpg", MimeType = "image/jpeg", Buffer = Convert.FromBase64String(Picture) });
         await Assertions.Expect(seen.Locator(".kept li")).ToHaveCountAsync(4);
         await Ways.ShootAsync(page, "round-seen");

@@ -14,10 +14,10 @@ export function openSeen(dialog, bench) {
 
 function draw(dialog, bench) {
   const stop = bench.stop();
-  // Fields that were typed into stay as they are when something else was kept.
-  const typed = Object.fromEntries([...dialog.querySelectorAll("input[id]:not([type=file]), textarea[id]")].filter(field => field.value).map(field => [field.id, field.value]));
   const redraw = async (work, forget = []) => {
     await work;
+    // Fields that were typed into stay as they are when something else was kept.
+    const typed = Object.fromEntries([...dialog.querySelectorAll("input[id]:not([type=file]), textarea[id]")].filter(field => field.value).map(field => [field.id, field.value]));
     draw(dialog, bench);
     for (const [id, value] of Object.entries(typed)) if (!forget.includes(id) && document.getElementById(id)) document.getElementById(id).value = value;
   };
