@@ -8,7 +8,7 @@ namespace Rootwater.Ledger;
 public sealed class BenchDesks : IAsyncDisposable
 {
     private readonly CanHistoryDesk _canHistory;
-    private readonly DatesInHand _dates;
+    private readonly KeptLives<PlantDates> _dates;
     private readonly CauseCases _causes;
     private readonly SeasonDesk _seasons;
 
@@ -36,7 +36,7 @@ public sealed class BenchDesks : IAsyncDisposable
         Readings = new ReadingDesk(database, Facts, Time);
         Year = new YearDesk(database, Plants, Time);
         Supply = new SupplyDesk(database, Facts, clock);
-        _dates = new DatesInHand();
+        _dates = new KeptLives<PlantDates>(PlantDates.Of);
         _causes = new CauseCases();
         Causes = new CauseDesk(database, Facts, Nutrients, Time, _dates, _causes);
         Entries = new ProductEntryDesk(database, Log, Cupboard, Water, Time, clock);

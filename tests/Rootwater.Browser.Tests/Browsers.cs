@@ -38,7 +38,7 @@ public sealed class Browsers : IAsyncLifetime
         {
             BaseURL = address,
             ColorScheme = theme,
-            ViewportSize = screen == Screen.Phone ? new ViewportSize { Width = 390, Height = 844 } : new ViewportSize { Width = 1280, Height = 800 },
+            ViewportSize = SizeOf(screen),
             ReducedMotion = ReducedMotion.Reduce,
             HasTouch = screen == Screen.Phone,
         });
@@ -46,6 +46,8 @@ public sealed class Browsers : IAsyncLifetime
         await LetGoAsync(context);
         return await context.NewPageAsync();
     }
+
+    public static ViewportSize SizeOf(Screen screen) => screen == Screen.Phone ? new() { Width = 390, Height = 844 } : new() { Width = 1280, Height = 800 };
 
     // Tests of a class run one after the other: what an earlier one opened is looked at no more, and a page with its circuit is not free.
     private async Task LetGoAsync(IBrowserContext context)

@@ -8,7 +8,7 @@ using Rootwater.Ledger.Projections;
 namespace Rootwater.Ledger.Desks;
 
 /// <summary>Cause sheets over the ledger.</summary>
-internal sealed class CauseDesk(BenchDatabase database, IFactDesk facts, INutrientLedger nutrients, BenchTime time, DatesInHand dates, CauseCases cases) : ICauseDesk
+internal sealed class CauseDesk(BenchDatabase database, IFactDesk facts, INutrientLedger nutrients, BenchTime time, KeptLives<PlantDates> dates, CauseCases cases) : ICauseDesk
 {
     /// <summary>How much of the ranking is kept with an answer.</summary>
     private const int MostKept = 10;

@@ -16,7 +16,7 @@ internal sealed class KeptLives<T>(Func<PlantStory, T?> take) : IDisposable
     private readonly Dictionary<Guid, T> _kept = [];
     private long _position = -1;
 
-    /// <summary>Of the plants that stand here; one of which nothing is told is left out.</summary>
+    /// <summary>Of all plants, those that left too; one of which nothing is kept is left out.</summary>
     public async Task<IReadOnlyDictionary<Guid, T>> OfAsync(LedgerContext db, CancellationToken cancel)
     {
         await _reading.WaitAsync(cancel);
@@ -46,13 +46,23 @@ internal sealed class KeptLives<T>(Func<PlantStory, T?> take) : IDisposable
 
     private async Task ReadAsync(LedgerContext db, long newest, CancellationToken cancel)
     {
-        var lives = db.PlantLives.AsQueryable();
+        var lives = db.PlantLives.AsNoTracking();
         if (_position >= 0)
         {
             var changed = await db.Facts.Where(fact => fact.Position > _position && fact.Position <= newest).Select(fact => fact.SubjectId).Distinct().ToListAsync(cancel);
             foreach (var id in changed)
             {
                 _kept.Remove(id);
+            }
+
+            // A plant that was forgotten leaves only a fact about the bench.
+            if (changed.Contains(Guid.Empty))
+            {
+                var there = (await db.PlantLives.Select(life => life.PlantId).ToListAsync(cancel)).ToHashSet();
+                foreach (var gone in _kept.Keys.Where(id => !there.Contains(id)).ToList())
+                {
+                    _kept.Remove(gone);
+                }
             }
 
             lives = lives.Where(life => changed.Contains(life.PlantId));

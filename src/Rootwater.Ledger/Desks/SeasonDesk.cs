@@ -6,7 +6,7 @@ using Rootwater.Ledger.Facts;
 namespace Rootwater.Ledger.Desks;
 
 /// <summary>The year over the dates of all lives.</summary>
-internal sealed class SeasonDesk(BenchDatabase database, ISettingsDesk settings, DatesInHand dates) : ISeasonDesk, IDisposable
+internal sealed class SeasonDesk(BenchDatabase database, ISettingsDesk settings, KeptLives<PlantDates> dates) : ISeasonDesk, IDisposable
 {
     private readonly SemaphoreSlim _working = new(1, 1);
     private (long Position, DateOnly Today, bool South, SeasonSheet Sheet)? _sheet;

@@ -1,83 +1,10 @@
-using Microsoft.EntityFrameworkCore;
 using Rootwater.Growing.Bench;
 using Rootwater.Ledger.Facts;
 using Rootwater.Ledger.Projections;
 
 namespace Rootwater.Ledger.Desks;
 
-/// <summary>
-/// The dates of every plant's life, kept in hand: when leaves fell and how old, when spikes, flowers and roots came, rests. Whole lives are read
-/// once, and after that only those of plants about which something was written since.
-/// </summary>
-internal sealed class DatesInHand : IDisposable
-{
-    private readonly SemaphoreSlim _reading = new(1, 1);
-    private readonly Dictionary<Guid, PlantDates> _plants = [];
-    private long _position = -1;
-
-    /// <summary>Of all plants, those that left too.</summary>
-    public async Task<IReadOnlyDictionary<Guid, PlantDates>> OfAsync(LedgerContext db, CancellationToken cancel)
-    {
-        await _reading.WaitAsync(cancel);
-        try
-        {
-            var newest = await db.Facts.MaxAsync(fact => (long?)fact.Position, cancel) ?? 0;
-            if (newest < _position)
-            {
-                // An older ledger was put back.
-                _plants.Clear();
-                _position = -1;
-            }
-
-            if (newest > _position)
-            {
-                await ReadAsync(db, newest, cancel);
-                _position = newest;
-            }
-
-            return _plants.ToDictionary();
-        }
-        finally
-        {
-            _reading.Release();
-        }
-    }
-
-    private async Task ReadAsync(LedgerContext db, long newest, CancellationToken cancel)
-    {
-        var lives = db.PlantLives.AsNoTracking();
-        if (_position >= 0)
-        {
-            var changed = await db.Facts.Where(fact => fact.Position > _position && fact.Position <= newest).Select(fact => fact.SubjectId).Distinct().ToListAsync(cancel);
-            foreach (var id in changed)
-            {
-                _plants.Remove(id);
-            }
-
-            // A plant that was forgotten leaves only a fact about the bench.
-            if (changed.Contains(Guid.Empty))
-            {
-                var there = (await db.PlantLives.Select(life => life.PlantId).ToListAsync(cancel)).ToHashSet();
-                foreach (var gone in _plants.Keys.Where(id => !there.Contains(id)).ToList())
-                {
-                    _plants.Remove(gone);
-                }
-            }
-
-            lives = lives.Where(life => changed.Contains(life.PlantId));
-        }
-
-        // One life at a time: together they are tens of megabytes.
-        await foreach (var life in lives.AsAsyncEnumerable().WithCancellation(cancel))
-        {
-            _plants[life.PlantId] = PlantDates.Of(FactJson.Read<PlantStory>(life.Life));
-        }
-    }
-
-    public void Dispose() => _reading.Dispose();
-}
-
-/// <summary>The dates of one plant's life.</summary>
+/// <summary>The dates of one plant's life: when leaves fell and how old, when spikes, flowers and roots came, rests.</summary>
 internal sealed record PlantDates
 {
     public required Guid PlantId { get; init; }
