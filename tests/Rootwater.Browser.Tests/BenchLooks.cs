@@ -22,7 +22,7 @@ public sealed class BenchLooks(Browsers browsers, FixtureProgram program) : ICla
         {
             case "more":
                 await page.GoAsync("/bench");
-                await page.EvaluateAsync("document.querySelector('[data-more]').open = true");
+                await page.EvaluateAsync("document.querySelectorAll('[data-more]').forEach(each => each.open = true)");
                 break;
             case "leaf sheet":
                 await page.GoAsync("/plants/14");

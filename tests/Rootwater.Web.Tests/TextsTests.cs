@@ -66,7 +66,7 @@ public sealed partial class TextsTests
     private static IEnumerable<string> Made() => Names<ProductKind>("Kind").Concat(Names<Hazards>("Hazard")).Concat(Names<ProductEntryWay>("Way"))
         .Concat(Names<Nutrient>("Nutrient")).Concat(Names<CanState>("CanState")).Concat(Names<WaterOrigin>("Origin"))
         .Concat(Both().Select(line => "Value" + line))
-        .Concat(PageList.First.Concat(PageList.Rest).Select(entry => entry.Word))
+        .Concat(PageList.First.Concat(PageList.Then).Concat(PageList.Last).Select(entry => entry.Word))
         .Concat(Names<SeasonMark>("Season")).Concat(Names<ForecastBy>("By"))
         .Concat(Names<BenchOrder>("Order")).Concat(Names<PlantState>("State")).Concat(Names<LeafSign>("Sign")).Concat(Names<LeafPart>("Part")).Concat(Names<LeafLoss>("Loss"))
         .Concat(Names<SpikeEnd>("End")).Concat(Names<Habit>("Habit")).Concat(Names<GrowthForm>("Form")).Concat(Names<Culture>("Culture")).Concat(Names<Propagation>("Raised"))

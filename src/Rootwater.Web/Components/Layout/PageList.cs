@@ -23,7 +23,7 @@ public static class PageList
     ];
 
     /// <summary>One tap further on a phone.</summary>
-    public static IReadOnlyList<PageEntry> Rest { get; } =
+    public static IReadOnlyList<PageEntry> Then { get; } =
     [
         new("/pots", "Pots", "/pots"),
         new("/cans", "Cans", "/cans", "/pens"),
@@ -33,6 +33,11 @@ public static class PageList
         new("/causes", "Causes", "/causes"),
         new("/evidence", "Evidence", "/evidence"),
         new("/trials", "Trials", "/trials"),
+    ];
+
+    /// <summary>One tap further everywhere: what no day of growing needs.</summary>
+    public static IReadOnlyList<PageEntry> Last { get; } =
+    [
         new("/exchange", "Exchange", "/exchange"),
         new("/settings", "Settings", "/settings"),
         new("/network", "Network", "/network", "/signin"),
