@@ -12,6 +12,10 @@ public sealed class BenchDesks : IAsyncDisposable
     private readonly CauseCases _causes;
     private readonly SeasonDesk _seasons;
 
+    // Made when first asked for: they load libraries for pictures and print, which a command that plans a can has no use for.
+    private readonly Lazy<PhotoDesk> _photos;
+    private readonly Lazy<ExchangeDesk> _exchange;
+
     private BenchDesks(BenchDatabase database, TimeProvider clock, string device)
     {
         Database = database;
@@ -28,9 +32,8 @@ public sealed class BenchDesks : IAsyncDisposable
         Import = new FactImport(database);
         Facts = new FactDesk(database, Log, clock);
         _learning = new PotLearningDesk(database, Facts, clock);
-        var photos = new PhotoDesk(database, Facts, clock);
-        Photos = photos;
-        Plants = new PlantDesk(database, Log, clock) { RemovePictures = (hashes, _) => photos.RemoveAsync(hashes) };
+        _photos = new Lazy<PhotoDesk>(() => new PhotoDesk(database, Facts, clock));
+        Plants = new PlantDesk(database, Log, clock) { RemovePictures = (hashes, _) => _photos.Value.RemoveAsync(hashes) };
         Nutrients = new NutrientLedger(database);
         Rounds = new RoundDesk(database, clock);
         Readings = new ReadingDesk(database, Facts, Time);
@@ -48,7 +51,7 @@ public sealed class BenchDesks : IAsyncDisposable
         _seasons = new SeasonDesk(database, Settings, _dates);
         Tried = new TriedDesk(database, Plants, Nutrients, Evidence, Time);
         Pens = new PenDesk(database, Facts, _canHistory, clock);
-        Exchange = new ExchangeDesk(database, Log, Plants, Photos, Mixing, Settings, Rounds, _seasons, Tried, clock);
+        _exchange = new Lazy<ExchangeDesk>(() => new ExchangeDesk(database, Log, Plants, Photos, Mixing, Settings, Rounds, _seasons, Tried, clock));
     }
 
     private readonly PotLearningDesk _learning;
@@ -66,7 +69,7 @@ public sealed class BenchDesks : IAsyncDisposable
     public FactImport Import { get; }
     public IFactDesk Facts { get; }
     public IPlantDesk Plants { get; }
-    public IPhotoDesk Photos { get; }
+    public IPhotoDesk Photos => _photos.Value;
     public INutrientLedger Nutrients { get; }
     public IRoundDesk Rounds { get; }
     public IReadingDesk Readings { get; }
@@ -79,7 +82,7 @@ public sealed class BenchDesks : IAsyncDisposable
     public IWaterYearDesk WaterYear { get; }
     public ITrialDesk Trials { get; }
     public IPenDesk Pens { get; }
-    public IExchangeDesk Exchange { get; }
+    public IExchangeDesk Exchange => _exchange.Value;
     public ICauseDesk Causes { get; }
     public ISeasonDesk Seasons => _seasons;
     public ITriedDesk Tried { get; }

@@ -49,6 +49,12 @@ public sealed record Label
     /// <summary>How far what is in it may be off what it declares, relative, one standard deviation; null where it says nothing.</summary>
     public double? RelativeTolerance { get; init; }
 
+    /// <summary>The widest tolerance that is believed, percent.</summary>
+    public const double MostTolerancePercent = 30;
+
+    /// <summary>A printed tolerance ("± 5 %") as one standard deviation: taken as what 95 of 100 batches keep (a judgement, no source).</summary>
+    public static double ToleranceOf(double percent) => percent / 100 / 1.96;
+
     /// <summary>The elements it declares, per kilogram of product.</summary>
     /// <exception cref="InvalidOperationException"><see cref="LabelCheck"/> finds an error; its message says which.</exception>
     public LabelContents Contents()

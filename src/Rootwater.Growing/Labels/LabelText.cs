@@ -42,6 +42,7 @@ public static partial class LabelText
         private IReadOnlyList<string> _derivedFrom = [];
         private StatedReading? _pH;
         private StatedReading? _ec;
+        private double? _tolerance;
 
         public LabelReading Read()
         {
@@ -49,6 +50,7 @@ public static partial class LabelText
             TakeDirections();
             TakeStatedReadings();
             TakeDensity();
+            TakeTolerance();
             foreach (Match match in SolvingPhrase().Matches(_plain))
             {
                 Take(match);
@@ -78,6 +80,7 @@ public static partial class LabelText
                 DerivedFrom = _derivedFrom,
                 StatedPH = _pH is { GramsPerLitre: 0 } ? _pH with { GramsPerLitre = basis == LabelBasis.ByVolume || _density is not null ? 1000 * (_density ?? 1) : 10 } : _pH,
                 StatedEcMicrosiemensPerCm = _ec,
+                RelativeTolerance = _tolerance,
                 Directions = _directions.Count == 0 ? null : string.Join('\n', _directions),
                 Text = text,
             };
@@ -153,6 +156,27 @@ public static partial class LabelText
                 var value = PastedText.ReadNumber(match.Groups["v"].Value).Value;
                 _density ??= value > 100 ? value / 1000 : value;
                 Take(match);
+            }
+        }
+
+        // "± 5 %" behind an amount is that line's own and may count points of percent; alone on its line, or called a tolerance, it speaks of the product.
+        private void TakeTolerance()
+        {
+            foreach (Match match in TolerancePhrase().Matches(_plain).Where(match => !_taken[match.Index]))
+            {
+                if (match.Groups["word"].Success || LineOf(match.Index).Count(c => c is '%' or '％') == 1)
+                {
+                    var percent = PastedText.ReadNumber(match.Groups["v"].Value).Value;
+                    Take(match);
+                    if (percent is > 0 and <= Label.MostTolerancePercent)
+                    {
+                        _tolerance ??= Label.ToleranceOf(percent);
+                    }
+                    else
+                    {
+                        _problems.Add(InputProblem.Warning("tolerance", match.Groups["v"].Value, "A tolerance is above 0 and at most 30 %; this one is left out."));
+                    }
+                }
             }
         }
 
@@ -359,6 +383,9 @@ public static partial class LabelText
 
     [GeneratedRegex(@"(?<v>" + Number + @") ?(?:kg ?/ ?l\b|g ?/ ?ml\b|g ?/ ?cm3|kg ?/ ?dm3)", RegexOptions.IgnoreCase)]
     private static partial Regex DensityUnit();
+
+    [GeneratedRegex(@"(?<word>\btol[eé]ran(?:ces?|cias?)\b|\btoleranz(?:en)?\b)[^\d%\n]{0,30}(?<v>" + Number + @") ?%|(?:±|\+ ?/ ?-) ?(?<v>" + Number + @") ?%(?:[^\w\n]{0,3}(?<word>tol[eé]rances?|toleranz))?", RegexOptions.IgnoreCase)]
+    private static partial Regex TolerancePhrase();
 
     [GeneratedRegex(@"(?:neutral(?:em|er)? )?ammonium ?citrate?(?: (?:solution|and water))?|(?:neutral-?)?ammoncitrat\w*", RegexOptions.IgnoreCase)]
     private static partial Regex SolvingPhrase();

@@ -199,7 +199,14 @@ public static class CanRepair
     }
 
     private static Column StateColumn(CanPlan plan, ComponentAmounts state, Tools tools) =>
-        Columns.OfLeftover(new Leftover(plan.Id, $"can {plan.Letter} as it is", plan.Litres + 1e-6, state, 0), tools) with { MustBeAllUsed = true };
+        Columns.OfLeftover(new Leftover(plan.Id, $"can {plan.Letter} as it is", plan.Litres + 1e-6, state, 0) { BiuretMgPerLitre = plan.BiuretMgPerLitre * Strength(plan, state) }, tools) with { MustBeAllUsed = true };
+
+    // Of the state against the card: what is not a proton was scaled by it.
+    private static double Strength(CanPlan plan, ComponentAmounts state)
+    {
+        var most = Enum.GetValues<Component>().Where(component => component != Component.Hydrogen).MaxBy(component => plan.MolPerKgWater[component]);
+        return plan.MolPerKgWater[most] > 0 ? state[most] / plan.MolPerKgWater[most] : 1;
+    }
 
     private static VerifiedCan? Best(CanPlan plan, RepairMeans means, CanChemistry chemistry, ComponentAmounts state, CanGoal goal)
     {

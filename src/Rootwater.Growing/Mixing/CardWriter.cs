@@ -81,6 +81,7 @@ internal sealed class CardWriter(PlanRequest request, CanChemistry chemistry)
             PHAfterADay = CarbonDioxideExchange.After(solved.Totals, request.CarbonDioxideExchangePerHour, 24, request.Log10AirPCO2, new SolveConditions { Temperature = chemistry.Temperature }).Solution?.PH ?? double.NaN,
             PHInBalanceWithAir = CanChemistry.Run(solved.Totals, new SolveConditions { Temperature = chemistry.Temperature, Air = Air.Open(request.Log10AirPCO2) })?.PH ?? double.NaN,
             AlkalinityMilliequivalentsPerLitre = solved.Solution.AlkalinityMeqPerKgWater * chemistry.KgWaterPerLitre,
+            BiuretMgPerLitre = BiuretCap.MgPerLitre(columns, contents),
             ClosestMineral = worst.Mineral?.ToString() ?? solved.Closest?.Mineral.ToString(),
             WorstSaturationIndex = worst.Mineral is null ? solved.Closest?.Index : worst.Index,
             Serves = [.. groups.Select(group => Serve(group, can))],

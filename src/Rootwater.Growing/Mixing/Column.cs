@@ -61,6 +61,12 @@ internal sealed record Column
     /// <summary>All of it is in the can already: a can that is being repaired.</summary>
     public bool MustBeAllUsed { get; init; }
 
+    /// <summary>Of the rest of an older can.</summary>
+    public double LeftoverBiuretMgPerLitre { get; init; }
+
+    /// <summary>Milligrams of declared biuret in one <see cref="Unit"/>.</summary>
+    public double BiuretMgPerUnit => Product is { } product ? GramsPerUnit * (product.BiuretPercent ?? 0) * 10 : LeftoverBiuretMgPerLitre;
+
     public bool IsLiquidVolume => Kind is not ColumnKind.Product;
 }
 
@@ -104,6 +110,7 @@ internal static class Columns
         CostPerStep = 0,
         MeasuringError = tools.WaterStepLitres / Math.Sqrt(12),
         RelativeUncertainty = 0.05,
+        LeftoverBiuretMgPerLitre = leftover.BiuretMgPerLitre,
     };
 
     private static IEnumerable<Column> OfCupboard(IReadOnlyList<SupplyItem> cupboard, Tools tools)

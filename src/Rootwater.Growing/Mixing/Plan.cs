@@ -112,6 +112,9 @@ public sealed record CanPlan
     public required double PHInBalanceWithAir { get; init; }
     public required double AlkalinityMilliequivalentsPerLitre { get; init; }
 
+    /// <summary>Biuret that its labels declare; the rest of the can brings it into the next one.</summary>
+    public double BiuretMgPerLitre { get; init; }
+
     /// <summary>The worst moment along the mixing order and in the finished can: mineral and saturation index.</summary>
     public required string? ClosestMineral { get; init; }
     public required double? WorstSaturationIndex { get; init; }

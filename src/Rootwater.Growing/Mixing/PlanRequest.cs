@@ -16,7 +16,11 @@ public sealed record Vessel(string Name, double Litres, double RelativeVolumeErr
 /// <param name="Litres">What is left.</param>
 /// <param name="MolPerKgWater">What was mixed into it.</param>
 /// <param name="AgeDays">How old it is; organic acids in it have an age limit.</param>
-public sealed record Leftover(Guid CanId, string Name, double Litres, Chemistry.Species.ComponentAmounts MolPerKgWater, double AgeDays);
+public sealed record Leftover(Guid CanId, string Name, double Litres, Chemistry.Species.ComponentAmounts MolPerKgWater, double AgeDays)
+{
+    /// <summary>Biuret that came with its urea; 0 where no label declared any.</summary>
+    public double BiuretMgPerLitre { get; init; }
+}
 
 /// <summary>Scale, syringe and pens: their steps and their errors (one standard deviation).</summary>
 public sealed record Tools

@@ -153,6 +153,7 @@ public static class PlanRequestCheck
         {
             found.Range($"leftovers[{i}].litres", request.Leftovers[i].Litres, 0, MostLitres, "litres from 0 to 10,000");
             found.Range($"leftovers[{i}].ageDays", request.Leftovers[i].AgeDays, 0, 3650, "days from 0 to 3650");
+            found.Range($"leftovers[{i}].biuretMgPerLitre", request.Leftovers[i].BiuretMgPerLitre, 0, 1000, "milligrams per litre from 0 to 1,000");
             var totals = request.Leftovers[i].MolPerKgWater;
             Amounts(totals, $"leftovers[{i}].molPerKgWater", MostMolPerKgWater, "mol/kg", found);
             if (CardWriter.HoldsOrganicAcid(totals) && request.Leftovers[i].AgeDays > CardWriter.OrganicAcidDays)

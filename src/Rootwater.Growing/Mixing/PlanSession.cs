@@ -222,7 +222,7 @@ internal sealed class PlanSession
 
             PlannedCan? Attempt(PlannedCan from, double most)
             {
-                var leftover = new Leftover(from.Id, $"can {(char)('A' + earlier)}", most * step, from.Can.Solved.Totals, 0);
+                var leftover = new Leftover(from.Id, $"can {(char)('A' + earlier)}", most * step, from.Can.Solved.Totals, 0) { BiuretMgPerLitre = BiuretCap.MgPerLitre(from.Can.Columns, from.Can.Contents) };
                 return builder.Plain(narrow, plain.Can.Contents.Litres, Groups(plain), plain.Block, [.. Remaining(plain), Columns.OfLeftover(leftover, _request.Tools)], plain.Can.Solved.Totals, limit);
             }
         }

@@ -15,6 +15,7 @@ public sealed record CanFigures
     public required double PHAfterADay { get; init; }
     public required double PHInBalanceWithAir { get; init; }
     public required double AlkalinityMilliequivalentsPerLitre { get; init; }
+    public double BiuretMgPerLitre { get; init; }
     public required string? ClosestMineral { get; init; }
     public required double? WorstSaturationIndex { get; init; }
     public required IReadOnlyList<ServedGroup> Serves { get; init; }
@@ -52,6 +53,7 @@ public static class RepairedCan
         PHAfterADay = card.PHAfterADay,
         PHInBalanceWithAir = card.PHInBalanceWithAir,
         AlkalinityMilliequivalentsPerLitre = card.AlkalinityMilliequivalentsPerLitre,
+        BiuretMgPerLitre = card.BiuretMgPerLitre,
         ClosestMineral = card.ClosestMineral,
         WorstSaturationIndex = card.WorstSaturationIndex,
         Serves = card.Serves,
@@ -70,6 +72,7 @@ public static class RepairedCan
         PHAfterADay = figures.PHAfterADay,
         PHInBalanceWithAir = figures.PHInBalanceWithAir,
         AlkalinityMilliequivalentsPerLitre = figures.AlkalinityMilliequivalentsPerLitre,
+        BiuretMgPerLitre = figures.BiuretMgPerLitre,
         ClosestMineral = figures.ClosestMineral,
         WorstSaturationIndex = figures.WorstSaturationIndex,
         Serves = figures.Serves,
@@ -93,6 +96,7 @@ public static class RepairedCan
             PHAfterADay = CarbonDioxideExchange.After(solved.Totals, defaults.ExchangePerHour, 24, defaults.Log10AirPCO2, conditions).Solution?.PH ?? double.NaN,
             PHInBalanceWithAir = CanChemistry.Run(solved.Totals, conditions with { Air = Air.Open(defaults.Log10AirPCO2) })?.PH ?? double.NaN,
             AlkalinityMilliequivalentsPerLitre = solved.Solution.AlkalinityMeqPerKgWater * chemistry.KgWaterPerLitre,
+            BiuretMgPerLitre = BiuretCap.MgPerLitre(can.Columns, can.Contents),
             ClosestMineral = solved.Closest?.Mineral.ToString(),
             WorstSaturationIndex = solved.Closest?.Index,
             Serves = [.. card.Serves.Select(served => served with { Bands = [.. served.Bands.Select(band => Band(band, can))] })],

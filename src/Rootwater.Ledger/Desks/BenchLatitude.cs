@@ -1,4 +1,3 @@
-using Microsoft.EntityFrameworkCore;
 using Rootwater.Ledger.Facts;
 using Rootwater.Ledger.Projections;
 
@@ -11,7 +10,7 @@ internal static class BenchLatitude
     public static async Task<double?> OfAsync(LedgerContext db, CancellationToken cancel)
     {
         var (kind, undo) = (FactKinds.NameOf<LatitudeSet>(), FactKinds.NameOf<FactUndone>());
-        var told = await db.Facts.AsNoTracking().Where(fact => fact.SubjectId == Guid.Empty && (fact.Kind == kind || fact.Kind == undo)).OrderBy(fact => fact.Position).ToListAsync(cancel);
+        var told = await PlainRows.FactsAsync(db, [Guid.Empty], [kind, undo], cancel);
         return PlantProjection.Standing(told).LastOrDefault(fact => fact.Kind == kind) is { } stands && FactKinds.Read(stands.Kind, stands.Version, stands.Payload) is LatitudeSet set ? set.Degrees : null;
     }
 }

@@ -1,9 +1,9 @@
-using Microsoft.EntityFrameworkCore;
 using Rootwater.Growing;
 using Rootwater.Growing.Cupboard;
 using Rootwater.Growing.Mixing;
 using Rootwater.Growing.Rounds;
 using Rootwater.Growing.Waters;
+using Rootwater.Ledger.Facts;
 using Rootwater.Ledger.Rows;
 
 namespace Rootwater.Ledger.Desks;
@@ -12,7 +12,7 @@ namespace Rootwater.Ledger.Desks;
 internal static class BenchReader
 {
     public static async Task<BenchRow> BenchAsync(LedgerContext db, CancellationToken cancel) =>
-        await db.Benches.FirstOrDefaultAsync(cancel) ?? throw new EntryException("bench", null, "nothing is kept here yet: start the demo bench, or open your own");
+        await PlainRows.BenchAsync(db, cancel) ?? throw new EntryException("bench", null, "nothing is kept here yet: start the demo bench, or open your own");
 
     public static async Task<BenchToday> TodayAsync(LedgerContext db, DateOnly? asOf, TimeProvider clock, CancellationToken cancel) =>
         await TodayAsync(db, asOf, clock, await StandingAsync(db, cancel), cancel);
@@ -56,27 +56,26 @@ internal static class BenchReader
     /// <param name="only">This plant alone when not null; its place on the walk is then not known.</param>
     public static async Task<List<Standing>> StandingAsync(LedgerContext db, CancellationToken cancel, Guid? only = null)
     {
-        var rows = await (
-            from plant in db.Plants
-            where plant.LostOn == null && (only == null || plant.Id == only)
-            join pot in db.Pots on plant.Id equals pot.PlantId
-            where pot.LeftOn == null
-            join place in db.Places on plant.PlaceId equals place.Id into places
-            from place in places.DefaultIfEmpty()
-            select new { plant, pot, place }).ToListAsync(cancel);
+        // Three plain queries, put together here: EF Core would compile one over three tables at every start of a command.
+        var pots = (await PlainRows.StandingPotsAsync(db, only, cancel)).ToLookup(pot => pot.PlantId);
+        var places = (await PlainRows.PlacesAsync(db, cancel)).ToDictionary(place => place.Id);
         return
         [
-            .. rows.OrderBy(row => row.place?.WalkOrder ?? int.MaxValue).ThenBy(row => row.plant.Number)
-                .Select((row, index) => new Standing(row.plant, row.pot, row.place?.Name ?? "no place", index + 1)),
+            .. (await PlainRows.LivingPlantsAsync(db, only, cancel))
+                .SelectMany(plant => pots[plant.Id].Select(pot => new Placed(plant, pot, plant.PlaceId is { } at ? places.GetValueOrDefault(at) : null)))
+                .OrderBy(row => row.Place?.WalkOrder ?? int.MaxValue).ThenBy(row => row.Plant.Number)
+                .Select((row, index) => new Standing(row.Plant, row.Pot, row.Place?.Name ?? "no place", index + 1)),
         ];
     }
 
-    public static Task<List<WantRow>> WantsAsync(LedgerContext db, CancellationToken cancel) => db.Wants.ToListAsync(cancel);
+    private sealed record Placed(PlantRow Plant, PotRow Pot, PlaceRow? Place);
+
+    public static Task<List<WantRow>> WantsAsync(LedgerContext db, CancellationToken cancel) => PlainRows.WantsAsync(db, cancel);
 
     public static async Task<List<SupplyItem>> CupboardAsync(LedgerContext db, CancellationToken cancel)
     {
-        var lots = (await db.Lots.ToListAsync(cancel)).ToLookup(lot => lot.ProductId);
-        return [.. (await db.Products.ToListAsync(cancel)).OrderBy(product => product.Name, StringComparer.Ordinal).Select(product => Supply(product, lots[product.Id]))];
+        var lots = (await PlainRows.LotsAsync(db, cancel)).ToLookup(lot => lot.ProductId);
+        return [.. (await PlainRows.ProductsAsync(db, cancel)).OrderBy(product => product.Name, StringComparer.Ordinal).Select(product => Supply(product, lots[product.Id]))];
     }
 
     /// <summary>A product with its lots, the one to use first at the head: opened before unopened, oldest first.</summary>
@@ -87,8 +86,8 @@ internal static class BenchReader
 
     private static async Task<List<WaterSource>> WatersAsync(LedgerContext db, CancellationToken cancel)
     {
-        var waters = await db.Waters.ToListAsync(cancel);
-        var reports = (await db.WaterReports.ToListAsync(cancel)).ToLookup(report => report.WaterId);
+        var waters = await PlainRows.WatersAsync(db, cancel);
+        var reports = (await PlainRows.WaterReportsAsync(db, cancel)).ToLookup(report => report.WaterId);
         return
         [
             .. waters.OrderBy(water => water.Name, StringComparer.Ordinal)
@@ -111,11 +110,19 @@ internal static class BenchReader
 
     private static async Task<List<Leftover>> LeftoversAsync(LedgerContext db, DateOnly day, CancellationToken cancel) =>
     [
-        .. (await db.Cans.Where(can => can.PouredOn != null && can.LitresLeft > 0.001).OrderByDescending(can => can.Position).Take(10).ToListAsync(cancel))
+        .. (await PlainSql.ReadAsync(
+            db, "SELECT id, letter, mixed_on, poured_on, litres_left, card FROM cans WHERE poured_on IS NOT NULL AND litres_left > 0.001 ORDER BY position DESC LIMIT 10", [],
+            row => new Left(row.GetGuid(0), row.GetString(1), row.Day(2), row.Day(3), row.GetDouble(4), row.GetString(5)), cancel))
             .Where(can => can.PouredOn <= day)
-            .Select(can => new Leftover(
-                can.Id, $"can {can.Letter} of {can.MixedOn:yyyy-MM-dd}", can.LitresLeft, can.Card.MolPerKgWater, Math.Max(0, day.DayNumber - can.MixedOn.DayNumber))),
+            .Select(can => (Can: can, Card: FactJson.Read<CanPlan>(can.Card)))
+            .Select(each => new Leftover(
+                each.Can.Id, $"can {each.Can.Letter} of {each.Can.MixedOn:yyyy-MM-dd}", each.Can.LitresLeft, each.Card.MolPerKgWater, Math.Max(0, day.DayNumber - each.Can.MixedOn.DayNumber))
+            {
+                BiuretMgPerLitre = each.Card.BiuretMgPerLitre,
+            }),
     ];
+
+    private sealed record Left(Guid Id, string Letter, DateOnly MixedOn, DateOnly PouredOn, double LitresLeft, string Card);
 
     /// <summary>The usual pot of a group: the middle one by size.</summary>
     public static PotRow UsualPot(IEnumerable<Standing> plants)

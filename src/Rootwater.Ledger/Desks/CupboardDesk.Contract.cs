@@ -49,6 +49,9 @@ public sealed record NewProduct
     /// <summary>Kilograms per litre of a liquid; null for a solid.</summary>
     public double? DensityKgPerLitre { get; init; }
     public decimal? PricePerKg { get; init; }
+
+    /// <summary>How far what is in it may be off its label, ± percent, where the grower knows it; else what the label's text says. Above 0 to 30; of labels only.</summary>
+    public double? TolerancePercent { get; init; }
 }
 
 /// <summary>"Phosphoric acid 24 %" is ("H3PO4", 24).</summary>

@@ -49,5 +49,9 @@ internal static class PlainSql
 
     public static Guid? GuidOrNull(this DbDataReader reader, int column) => reader.IsDBNull(column) ? null : reader.GetGuid(column);
 
+    public static string? TextOrNull(this DbDataReader reader, int column) => reader.IsDBNull(column) ? null : reader.GetString(column);
+
+    public static DateOnly? DayOrNull(this DbDataReader reader, int column) => reader.IsDBNull(column) ? null : reader.Day(column);
+
     public static DateOnly Day(this DbDataReader reader, int column) => reader.GetFieldValue<DateOnly>(column);
 }

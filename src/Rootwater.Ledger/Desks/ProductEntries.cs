@@ -20,6 +20,11 @@ internal static class ProductEntries
             problems.Add(InputProblem.Error("price", entry.PricePerKg.Value.ToString(CultureInfo.InvariantCulture), "0 to 1,000,000 per kilogram."));
         }
 
+        if (entry.TolerancePercent is { } tolerance && (entry.LabelText is null || tolerance is not (> 0 and <= Label.MostTolerancePercent)))
+        {
+            problems.Add(InputProblem.Error("tolerance", tolerance.ToString(CultureInfo.InvariantCulture), "± percent, above 0 and up to 30, for a product known by its label; leave it empty where nothing says so."));
+        }
+
         var product = outcome?.Product is { } made
             ? made with
             {
@@ -71,7 +76,7 @@ internal static class ProductEntries
     {
         var reading = LabelText.Parse(entry.LabelText!, entry.DensityKgPerLitre);
         problems.AddRange(reading.Problems);
-        return reading.IsUsable ? ProductFactory.FromLabel(reading.Label! with { Name = entry.Name }, entry.Kind, entry.Id) : null;
+        return reading.IsUsable ? ProductFactory.FromLabel(reading.Label! with { Name = entry.Name, RelativeTolerance = entry.TolerancePercent is { } percent ? Label.ToleranceOf(percent) : reading.Label!.RelativeTolerance }, entry.Kind, entry.Id) : null;
     }
 }
 

@@ -11,7 +11,7 @@ internal static class StandingFacts
     public static async Task<IReadOnlyList<(Fact Fact, FactPayload Payload)>> AboutAsync(LedgerContext db, IReadOnlyCollection<Guid> subjects, CancellationToken cancel, params string[] kinds)
     {
         string[] wanted = [.. kinds, FactKinds.NameOf<FactUndone>()];
-        var facts = await db.Facts.Where(fact => subjects.Contains(fact.SubjectId) && wanted.Contains(fact.Kind)).OrderBy(fact => fact.Position).ToListAsync(cancel);
+        var facts = await PlainRows.FactsAsync(db, subjects, wanted, cancel);
         return [.. PlantProjection.Standing(facts).Select(fact => (fact, FactKinds.Read(fact.Kind, fact.Version, fact.Payload)))];
     }
 

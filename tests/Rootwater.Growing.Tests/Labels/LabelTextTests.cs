@@ -129,6 +129,32 @@ public sealed class LabelTextTests
         ShouldDeclare(label, DeclaredForm.PotassiumOxide, 18);
     }
 
+    [Theory]
+    [InlineData("Tolerance 5 %", 5.0)]
+    [InlineData("Tolerance: ± 5 %", 5.0)]
+    [InlineData("Toleranz der Gehalte +/- 2,5 %", 2.5)]
+    [InlineData("tolérance 4 %", 4.0)]
+    [InlineData("± 3 % tolerance", 3.0)]
+    [InlineData("all contents ± 5 %", 5.0)]
+    [InlineData("", null)]
+    public void Reads_the_tolerance_of_the_whole_label_and_pairs_it_with_no_nutrient(string line, double? percent)
+    {
+        var reading = LabelText.Parse($"Feed\nNitrogen (N) 14 %\nPotassium oxide (K2O) 12 %\n{line}");
+
+        reading.Label!.RelativeTolerance.ShouldBe(percent / 100 / 1.96);
+        reading.Label.Declarations.Select(each => each.Percent).ShouldBe([14, 12]);
+        reading.Problems.Where(problem => problem.Severity != Severity.Note).ShouldBeEmpty();
+    }
+
+    [Fact]
+    public void A_tolerance_behind_an_amount_is_not_that_of_the_label_and_one_too_wide_is_said_and_left_out()
+    {
+        LabelText.Parse("Feed\nNitrogen (N) 14 % ± 0.4 %\nPotassium oxide (K2O) 12 %").Label!.RelativeTolerance.ShouldBeNull();
+        var wide = LabelText.Parse("Feed\nNitrogen (N) 14 %\nTolerance 60 %");
+        wide.Label!.RelativeTolerance.ShouldBeNull();
+        wide.Problems.ShouldContain(problem => problem.Field == "tolerance" && problem.Value == "60");
+    }
+
     [Fact]
     public void Reads_a_liquid_by_volume_with_its_density()
     {

@@ -79,6 +79,42 @@ public sealed class DoubtTests
         Kitchen.Plan(request with { Cupboard = [item, .. request.Cupboard.Skip(1)] }).Plan!.Cans[0].Steps.Where(step => step.ProductId == item.Product.Id).Sum(step => step.Amount).ShouldBeGreaterThan(1.3 * grams);
     }
 
+    [Fact]
+    public void The_rest_of_an_older_can_brings_its_biuret_into_the_same_limit()
+    {
+        var (item, limits) = (Kitchen.Urea, new HardLimits { UreaShareOfNitrogen = 1, BiuretMgPerLitre = 0.8 });
+        var dirty = item with { Product = item.Product with { BiuretPercent = 1.2, RelativeUncertainty = 0.03 } };
+        var tools = new Tools { ScaleStepGrams = 0.01, ScaleErrorGrams = 0.002 };
+        var request = Kitchen.Request([Kitchen.Group("all", Kitchen.Want(60, 550, limits: limits), plants: 8)], cupboard: [dirty, Kitchen.PotassiumSulfate, Kitchen.MonopotassiumPhosphate]) with { Tools = tools };
+        var first = Kitchen.Plan(request).Plan.ShouldNotBeNull().Cans[0];
+        var weighed = first.Steps.Where(step => step.ProductId == dirty.Product.Id).Sum(step => step.Amount);
+        first.BiuretMgPerLitre.ShouldBe(weighed * 12 / first.Litres, 1e-9, "12 mg a gram, over the can");
+
+        // Said to be as dirty as its limit allows a new can to be, and again with three times that, as a can mixed for tougher plants may be.
+        foreach (var declared in new[] { first.BiuretMgPerLitre, 3 * first.BiuretMgPerLitre })
+        {
+            var old = new Leftover(first.Id, "can A of Saturday", 2, first.MolPerKgWater, 1) { BiuretMgPerLitre = declared };
+            var can = Kitchen.Plan(request with { Leftovers = [old] }).Plan.ShouldNotBeNull().Cans[0];
+            var grams = can.Steps.Where(step => step.ProductId == dirty.Product.Id).Sum(step => step.Amount);
+            var taken = can.Steps.Where(step => step.FromCanId == first.Id).Sum(step => step.Amount);
+
+            // Both at the upper edge of label and tool: what is left of a can is known to 5 %.
+            var atWorst = (grams > 0 ? (grams + 1.96 * 0.002) * 12 * (1 + 1.96 * 0.03) : 0) + (taken > 0 ? (taken + 1.96 * tools.WaterStepLitres / Math.Sqrt(12)) * declared * (1 + 1.96 * 0.05) : 0);
+            (atWorst / can.Litres).ShouldBeLessThanOrEqualTo(0.8 + 1e-9);
+            can.BiuretMgPerLitre.ShouldBe((grams * 12 + taken * declared) / can.Litres, 1e-9);
+        }
+    }
+
+    [Fact]
+    public void A_label_that_tells_its_tolerance_is_believed_as_far_as_that()
+    {
+        static double Of(string line) => ProductFactory.FromLabel(LabelText.Parse($"Trace mix\nIron (Fe) 7 % EDTA\nManganese (Mn) 3 % EDTA\nZinc (Zn) 0.5 %\nBoron (B) 0.7 %\n{line}").Label!).Product.ShouldNotBeNull().RelativeUncertainty;
+
+        Of("Tolerance 10 %").ShouldBe(0.10 / 1.96, 1e-9);
+        Of("± 2 %").ShouldBe(0.02 / 1.96, 1e-9);
+        Of("").ShouldBe(0.03);
+    }
+
     [Theory]
     [InlineData("Urea 46 % N. Biuret 0.9 %", 0.9)]
     [InlineData("max. 1,2 % biuret", 1.2)]

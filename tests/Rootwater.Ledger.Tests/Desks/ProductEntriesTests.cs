@@ -38,6 +38,15 @@ public sealed class ProductEntriesTests
         read.Product.IsLiquid.ShouldBeTrue();
     }
 
+    [Fact]
+    public void A_tolerance_typed_beside_the_label_goes_before_the_one_in_its_text()
+    {
+        var entry = new NewProduct { Name = "feed", LabelText = "Total nitrogen (N) 13.8 %: 13.8 % nitrate nitrogen. Potassium oxide (K2O) 46.5 %.\nTolerance 8 %" };
+
+        ProductEntries.Read(entry).Product!.RelativeUncertainty.ShouldBe(0.08 / 1.96, 1e-6);
+        ProductEntries.Read(entry with { TolerancePercent = 2 }).Product!.RelativeUncertainty.ShouldBe(0.02 / 1.96, 1e-6);
+    }
+
     public static TheoryData<NewProduct, string> Refused => new()
     {
         { new NewProduct { Name = "nothing said" }, "contents" },
@@ -46,6 +55,8 @@ public sealed class ProductEntriesTests
         { new NewProduct { Name = "mystery", Formula = "Xy2" }, "formula" },
         { new NewProduct { Name = "too pure", Formula = "KNO3", PurityPercent = 112 }, "purity" },
         { new NewProduct { Name = "poured, but how heavy", Acid = new AcidStrength("H3PO4", 24) }, "density" },
+        { new NewProduct { Name = "as wide as that", LabelText = "N 13.8 %", TolerancePercent = 60 }, "tolerance" },
+        { new NewProduct { Name = "a pure salt has none", Formula = "KNO3", TolerancePercent = 5 }, "tolerance" },
         { new NewProduct { Name = "dear", Formula = "KNO3", PricePerKg = -1 }, "price" },
     };
 

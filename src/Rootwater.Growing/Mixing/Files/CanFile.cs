@@ -58,6 +58,8 @@ public static class CanFile
             PHAfterADay = Number(can, "pHAfterADay"),
             PHInBalanceWithAir = Number(can, "pHInBalanceWithAir"),
             AlkalinityMilliequivalentsPerLitre = Number(can, "alkalinityMilliequivalentsPerLitre"),
+            // Cards written before it was counted do not have it.
+            BiuretMgPerLitre = can.TryGetProperty("biuretMgPerLitre", out _) ? Number(can, "biuretMgPerLitre") : 0,
             ClosestMineral = can.GetProperty("closestMineral").GetString(),
             WorstSaturationIndex = can.GetProperty("worstSaturationIndex").ValueKind == JsonValueKind.Null ? null : Number(can, "worstSaturationIndex"),
             Serves = [.. can.GetProperty("serves").EnumerateArray().Select(served => new ServedGroup(Text(served, "group"), [], [.. served.GetProperty("bands").EnumerateArray().Select(Band)]))],

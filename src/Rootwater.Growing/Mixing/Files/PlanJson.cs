@@ -65,6 +65,7 @@ public static class PlanJson
         Number(json, "pHAfterADay", can.PHAfterADay);
         Number(json, "pHInBalanceWithAir", can.PHInBalanceWithAir);
         Number(json, "alkalinityMilliequivalentsPerLitre", can.AlkalinityMilliequivalentsPerLitre);
+        Number(json, "biuretMgPerLitre", can.BiuretMgPerLitre);
         json.WriteString("closestMineral", can.ClosestMineral);
         Number(json, "worstSaturationIndex", can.WorstSaturationIndex);
         json.WriteNumber("cost", can.Cost);

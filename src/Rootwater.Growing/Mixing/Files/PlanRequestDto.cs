@@ -166,6 +166,7 @@ internal sealed record LeftoverDto
     public string? Name { get; init; }
     public double? Litres { get; init; }
     public double? AgeDays { get; init; }
+    public double? BiuretMgPerLitre { get; init; }
     public Dictionary<string, double>? MmolPerKg { get; init; }
 }
 

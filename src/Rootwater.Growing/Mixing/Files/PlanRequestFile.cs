@@ -207,7 +207,7 @@ public static class PlanRequestFile
         var name = Required(dto.Name, $"{at}.name", "a name for the older can", found);
         var litres = RequiredNumber(dto.Litres, $"{at}.litres", "litres left in it", found);
         var totals = ComponentFile.Read(dto.MmolPerKg, 1e-3, $"{at}.mmolPerKg", found);
-        return found.Count > before ? null : new Leftover(dto.CanId ?? Guid.CreateVersion7(), name, litres, totals!, dto.AgeDays ?? 0);
+        return found.Count > before ? null : new Leftover(dto.CanId ?? Guid.CreateVersion7(), name, litres, totals!, dto.AgeDays ?? 0) { BiuretMgPerLitre = dto.BiuretMgPerLitre ?? 0 };
     }
 
     internal static string Required(string? text, string field, string accepted, List<PlanRequestProblem> found)

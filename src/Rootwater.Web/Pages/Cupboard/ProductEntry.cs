@@ -1,4 +1,5 @@
 using Rootwater.Growing.Cupboard;
+using Rootwater.Growing.Labels;
 using Rootwater.Ledger;
 using Rootwater.Ledger.Desks;
 using Rootwater.Web.Numbers;
@@ -16,13 +17,13 @@ public enum ProductEntryWay
 /// <summary>The form of a new product as typed; it becomes a <see cref="NewProduct"/> or names every field that is wrong.</summary>
 public sealed class ProductEntry
 {
-    public const string PercentField = "percent", DensityField = "density", PriceField = "price";
+    public const string PercentField = "percent", DensityField = "density", PriceField = "price", ToleranceField = "tolerance";
 
     /// <summary>Fields that have a place on the page for what is wrong with them.</summary>
     public static IReadOnlyList<string> Placed { get; } =
     [
         "Name", "product name", "Formula", "Acid", "acid formula", "Purity", "Strength", "purity percent", "percent by weight",
-        PercentField, DensityField, PriceField,
+        PercentField, DensityField, PriceField, ToleranceField,
     ];
 
     // One id from the first look to the last save: pressed twice, the product is kept once.
@@ -38,6 +39,9 @@ public sealed class ProductEntry
     public string Percent { get; set; } = "100";
     public string Density { get; set; } = "";
     public string Price { get; set; } = "";
+
+    /// <summary>± percent; empty: as the label says, or as labels usually keep.</summary>
+    public string Tolerance { get; set; } = "";
 
     /// <exception cref="EntryException">Names every field that cannot be read as a number.</exception>
     public NewProduct ToNewProduct()
@@ -56,6 +60,9 @@ public sealed class ProductEntry
             problems.Add(new EntryProblem(DensityField, Density, "type kilograms per litre, such as 1,14; leave it empty for a solid."));
         if (!Entry.TryReadOptional(Price, out var price) || price is < 0)
             problems.Add(new EntryProblem(PriceField, Price, "type a price per kilogram, or leave it empty."));
+        double? tolerance = null;
+        if (Way == ProductEntryWay.Label && (!Entry.TryReadOptional(Tolerance, out tolerance) || tolerance is <= 0 or > Label.MostTolerancePercent))
+            problems.Add(new EntryProblem(ToleranceField, Tolerance, "type ± percent, above 0 and up to 30, or leave it empty."));
         if (problems.Count > 0)
             throw new EntryException(problems);
         return new NewProduct
@@ -69,6 +76,7 @@ public sealed class ProductEntry
             Acid = Way == ProductEntryWay.Acid ? new AcidStrength(Formula.Trim(), percent) : null,
             DensityKgPerLitre = density,
             PricePerKg = (decimal?)price,
+            TolerancePercent = tolerance,
         };
     }
 }
