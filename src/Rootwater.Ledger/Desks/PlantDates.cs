@@ -1,5 +1,4 @@
 using Rootwater.Growing.Bench;
-using Rootwater.Ledger.Facts;
 using Rootwater.Ledger.Projections;
 
 namespace Rootwater.Ledger.Desks;
