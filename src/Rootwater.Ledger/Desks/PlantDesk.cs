@@ -10,8 +10,14 @@ namespace Rootwater.Ledger.Desks;
 /// <summary>Plants over the ledger.</summary>
 public sealed partial class PlantDesk(BenchDatabase database, FactLog log, TimeProvider clock) : IPlantDesk
 {
-    public Task<IReadOnlyList<PlantCard>> ListAsync(BenchQuery? query = null, CancellationToken cancel = default) => database.ReadAsync<IReadOnlyList<PlantCard>>(
-        async db => await PlantCards.ReadAsync(db, query ?? new BenchQuery(), await TodayAsync(db, cancel), cancel), cancel);
+    private readonly AnswersInHand<IReadOnlyList<PlantCard>> _lists = new();
+
+    public Task<IReadOnlyList<PlantCard>> ListAsync(BenchQuery? query = null, CancellationToken cancel = default) => database.ReadAsync(async db =>
+    {
+        var today = await TodayAsync(db, cancel);
+        var asked = query ?? new BenchQuery();
+        return await _lists.OfAsync(db, (asked, today), async () => await PlantCards.ReadAsync(db, asked, today, cancel), cancel);
+    }, cancel);
 
     public Task<PlantLife?> GetAsync(Guid plantId, CancellationToken cancel = default) => database.ReadAsync(async db =>
         await db.PlantLives.FirstOrDefaultAsync(life => life.PlantId == plantId, cancel) is { } life ? await LifeAsync(db, life, cancel) : null, cancel);

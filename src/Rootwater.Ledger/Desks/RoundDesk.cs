@@ -13,11 +13,17 @@ public sealed class RoundDesk(BenchDatabase database, TimeProvider clock) : IRou
     // A walk broken off in the evening goes on in the morning; an older one is over, whatever was said of it.
     private const int ResumesDays = 1;
     private readonly LivesInHand _lives = new();
+    private readonly AnswersInHand<RoundSheet> _sheets = new();
 
     public Task<RoundSheet> TodayAsync(DateOnly? asOf = null, CancellationToken cancel = default) => database.ReadAsync(async db =>
     {
         var bench = await BenchReader.BenchAsync(db, cancel);
         var day = asOf ?? BenchClock.DayAt(clock.GetUtcNow(), bench.Zone);
+        return await _sheets.OfAsync(db, day, () => SheetAsync(db, bench, day, cancel), cancel);
+    }, cancel);
+
+    private async Task<RoundSheet> SheetAsync(LedgerContext db, BenchRow bench, DateOnly day, CancellationToken cancel)
+    {
         var walk = await RoundReader.PlanAsync(db, day, null, cancel);
         var cards = (await PlantCards.ReadAsync(db, new BenchQuery { AsOf = day }, day, cancel, walk)).ToDictionary(card => card.Id);
         var lives = await _lives.OfAsync(db, cancel);
@@ -40,7 +46,7 @@ public sealed class RoundDesk(BenchDatabase database, TimeProvider clock) : IRou
             Proposals = [.. walk.Stops.Where(stop => cards.ContainsKey(stop.Plant.PlantId)).SelectMany(stop => Proposals(stop.Plant, cards[stop.Plant.PlantId], lives.GetValueOrDefault(stop.Plant.PlantId), air, day, south))],
             Notes = walk.Notes,
         };
-    }, cancel);
+    }
 
     public Task<IReadOnlyList<ComingWalk>> ComingAsync(int days, CancellationToken cancel = default) => database.ReadAsync<IReadOnlyList<ComingWalk>>(async db =>
     {

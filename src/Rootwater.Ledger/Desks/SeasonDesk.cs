@@ -9,7 +9,8 @@ namespace Rootwater.Ledger.Desks;
 internal sealed class SeasonDesk(BenchDatabase database, ISettingsDesk settings, KeptLives<PlantDates> dates) : ISeasonDesk, IDisposable
 {
     private readonly SemaphoreSlim _working = new(1, 1);
-    private (long Position, DateOnly Today, bool South, SeasonSheet Sheet)? _sheet;
+    private readonly AnswersInHand<SeasonSheet> _sheets = new();
+    private readonly AnswersInHand<IReadOnlyList<ClimateWatch>> _watches = new();
 
     public async Task<SeasonSheet> GetAsync(CancellationToken cancel = default)
     {
@@ -18,19 +19,11 @@ internal sealed class SeasonDesk(BenchDatabase database, ISettingsDesk settings,
         await _working.WaitAsync(cancel);
         try
         {
-            return await database.ReadAsync(async db =>
+            return await database.ReadAsync(db => _sheets.OfAsync(db, (today, bench.SouthOfEquator), async () =>
             {
-                var newest = await db.Facts.MaxAsync(fact => (long?)fact.Position, cancel) ?? 0;
-                if (_sheet is { } known && known.Position == newest && known.Today == today && known.South == bench.SouthOfEquator)
-                {
-                    return known.Sheet;
-                }
-
                 var plants = (await dates.OfAsync(db, cancel)).Values.OrderBy(plant => plant.Number).ToList();
-                var sheet = new SeasonReckoning(plants, await WeatherAsync(db, plants, today, cancel), today, bench.SouthOfEquator).Sheet();
-                _sheet = (newest, today, bench.SouthOfEquator, sheet);
-                return sheet;
-            }, cancel);
+                return new SeasonReckoning(plants, await WeatherAsync(db, plants, today, cancel), today, bench.SouthOfEquator).Sheet();
+            }, cancel), cancel);
         }
         finally
         {
@@ -41,7 +34,7 @@ internal sealed class SeasonDesk(BenchDatabase database, ISettingsDesk settings,
     public async Task<IReadOnlyList<ClimateWatch>> ClimateAsync(CancellationToken cancel = default)
     {
         var today = (await settings.GetAsync(cancel)).Today;
-        return await database.ReadAsync<IReadOnlyList<ClimateWatch>>(async db =>
+        return await database.ReadAsync(db => _watches.OfAsync(db, today, async () =>
         {
             var year = (await ClimateInHand.OfAsync(db, null, today.AddDays(-365), today, cancel)).ToLookup(day => day.PlaceId);
             var plants = (await dates.OfAsync(db, cancel)).Values.Where(plant => plant.LostOn is null && plant.PlaceId is not null).ToLookup(plant => plant.PlaceId!.Value);
@@ -78,7 +71,7 @@ internal sealed class SeasonDesk(BenchDatabase database, ISettingsDesk settings,
             }
 
             return watches;
-        }, cancel);
+        }, cancel), cancel);
     }
 
     private static async Task<IReadOnlyList<GenusWatch>> GeneraAsync(LedgerContext db, Guid placeId, IEnumerable<PlantDates> plants, List<ClimateDay> days, DateOnly today, CancellationToken cancel)

@@ -10,6 +10,9 @@ public sealed partial class TrialDesk(BenchDatabase database, FactLog log, Evide
 {
     private const double Alpha = 0.05;
 
+    // The round and every plant's page ask for the arms.
+    private readonly FactsInHand _facts = new(TrialBook.Kinds);
+
     public async Task<TrialList> ListAsync(CancellationToken cancel = default)
     {
         var (trials, plants, today) = await ReadAsync(cancel);
@@ -137,7 +140,7 @@ public sealed partial class TrialDesk(BenchDatabase database, FactLog log, Evide
 
     public async Task<IReadOnlyDictionary<Guid, PlantArm>> ArmsAsync(CancellationToken cancel = default)
     {
-        var trials = await database.ReadAsync(db => TrialBook.ReadAsync(db, cancel), cancel);
+        var trials = TrialBook.Of(await database.ReadAsync(db => _facts.OfAsync(db, cancel), cancel));
         return trials.Where(trial => trial.Result is null).SelectMany(trial => trial.Registered.Seats.Select(seat => (seat, trial.Registered)))
             .GroupBy(each => each.seat.PlantId).ToDictionary(each => each.Key, each =>
             {
@@ -148,7 +151,7 @@ public sealed partial class TrialDesk(BenchDatabase database, FactLog log, Evide
 
     private async Task<(List<TrialRecord> Trials, IReadOnlyDictionary<Guid, EvidencePlant> Plants, DateOnly Today)> ReadAsync(CancellationToken cancel)
     {
-        var trials = await database.ReadAsync(db => TrialBook.ReadAsync(db, cancel), cancel);
+        var trials = TrialBook.Of(await database.ReadAsync(db => _facts.OfAsync(db, cancel), cancel));
         var plants = trials.Count == 0 ? [] : await evidence.PlantsAsync(cancel);
         return (trials, plants.ToDictionary(plant => plant.Id), await time.TodayAsync(cancel));
     }

@@ -9,11 +9,17 @@ namespace Rootwater.Ledger.Desks;
 public sealed class YearDesk(BenchDatabase database, IPlantDesk plants, BenchTime time) : IYearDesk, IDisposable
 {
     private readonly KeptLives<IReadOnlyList<YearSpan>> _spans = new(story => [.. Spans(story)]);
+    private readonly AnswersInHand<YearSheet> _sheets = new();
 
     public async Task<YearSheet> GetAsync(int? year = null, CancellationToken cancel = default)
     {
-        var cards = await plants.ListAsync(new BenchQuery { WithLost = true }, cancel);
         var today = await time.TodayAsync(cancel);
+        return await database.ReadAsync(db => _sheets.OfAsync(db, (year, today), () => SheetAsync(year, today, cancel), cancel), cancel);
+    }
+
+    private async Task<YearSheet> SheetAsync(int? year, DateOnly today, CancellationToken cancel)
+    {
+        var cards = await plants.ListAsync(new BenchQuery { WithLost = true }, cancel);
         var pots = (await database.ReadAsync(db => db.Pots.OrderBy(pot => pot.FilledOn).Select(pot => new { pot.PlantId, pot.FilledOn, pot.Medium }).ToListAsync(cancel), cancel)).ToLookup(pot => pot.PlantId);
         var told = await database.ReadAsync(db => _spans.OfAsync(db, cancel), cancel);
         var lines = cards.Where(card => told.ContainsKey(card.Id)).Select(card => new YearLine(card,

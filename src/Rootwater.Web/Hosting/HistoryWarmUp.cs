@@ -2,8 +2,8 @@ using Rootwater.Ledger.Desks;
 
 namespace Rootwater.Web.Hosting;
 
-/// <summary>Works the history of cans out once, as soon as the program answers, so that no page waits for it.</summary>
-internal sealed class HistoryWarmUp(ICanHistoryDesk history, IHostApplicationLifetime life, ILogger<HistoryWarmUp> log) : BackgroundService
+/// <summary>Reads the trials and works the history of cans out once, as soon as the program answers, so that no page waits for it.</summary>
+internal sealed class HistoryWarmUp(ICanHistoryDesk history, ITrialDesk trials, IHostApplicationLifetime life, ILogger<HistoryWarmUp> log) : BackgroundService
 {
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
@@ -12,6 +12,7 @@ internal sealed class HistoryWarmUp(ICanHistoryDesk history, IHostApplicationLif
         try
         {
             await started.Task.WaitAsync(stoppingToken);
+            await trials.ArmsAsync(stoppingToken);
             await history.ListAsync(1, stoppingToken);
         }
         catch (Exception fault)

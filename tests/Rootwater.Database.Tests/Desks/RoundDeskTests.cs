@@ -65,6 +65,21 @@ public abstract class RoundDeskTests : OnADatabase
         sheet.Zone.ShouldBe("UTC");
     }
 
+    // The desk keeps its last sheet in hand: whatever is written, also by another program on the same database, must show at once.
+    [Fact]
+    public async Task A_sheet_is_worked_out_once_and_anew_after_whatever_was_written_wherever()
+    {
+        await StartAsync();
+        var sheet = await TodayAsync();
+        (await TodayAsync()).ShouldBeSameAs(sheet);
+        (await Desks.Rounds.TodayAsync(sheet.AsOf.AddDays(1), Cancel)).AsOf.ShouldBe(sheet.AsOf.AddDays(1));
+        await using (var other = await BenchDesks.OpenAsync(Host.Options, cancel: Cancel, clock: Clock))
+            await other.Facts.WriteAsync([Told(First, new PlantStatesSeen(First, [PlantState.DryRest]))], cancel: Cancel);
+        (await TodayAsync()).ShouldNotBeSameAs(sheet);
+        (await StopAsync(First)).Plant.States.ShouldBe([PlantState.DryRest]);
+        (await Desks.Plants.ListAsync(cancel: Cancel)).Single(card => card.Id == First).States.ShouldBe([PlantState.DryRest]);
+    }
+
     [Fact]
     public async Task A_can_is_shared_out_along_the_walk_as_far_as_it_goes()
     {

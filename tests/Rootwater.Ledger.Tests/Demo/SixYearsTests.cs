@@ -106,6 +106,26 @@ public sealed class SixYearsTests(SixYearsTold told) : IClassFixture<SixYearsTol
         told.Facts.Select(fact => fact.When?.Precision ?? WhenPrecision.Minute).Distinct().Count().ShouldBe(4, "minutes (said or not), days, months, years");
     }
 
+    // The program's own model at its defaults, beside a truth that is richer: docs/science/demo.md. Each is written with its feed, before anybody could know.
+    [Fact]
+    public void The_feeds_of_the_last_year_have_what_was_believed_of_their_roots_and_no_earlier_ones()
+    {
+        var feeds = told.Of<PlantGiven>().Where(item => item.Payload.What == Pouring.Feed).ToList();
+        var believed = told.Of<RootForecastBelieved>().ToDictionary(item => item.Payload.FeedFactId);
+        var at = told.Facts.Zip(told.Recorded).ToDictionary(pair => pair.First.Id, pair => pair.Second);
+        var since = SixYearsTold.Today.AddDays(-365);
+        believed.Count.ShouldBeInRange(500, 1500);
+        believed.Keys.ShouldBe(feeds.Where(item => DateOnly.FromDateTime(at[item.Fact.Id].UtcDateTime) >= since).Select(item => item.Fact.Id), ignoreOrder: true);
+        foreach (var feed in feeds.Where(item => believed.ContainsKey(item.Fact.Id)))
+        {
+            var (fact, forecast) = believed[feed.Fact.Id];
+            forecast.PlantId.ShouldBe(feed.Payload.PlantId);
+            forecast.CanId.ShouldBe(feed.Payload.CanId!.Value);
+            at[fact.Id].ShouldBe(at[feed.Fact.Id]);
+            forecast.Moments.Select(moment => moment.Day).ShouldBe([0, 1, 2, 3, 5, 7, 10, 14]);
+        }
+    }
+
     [Fact]
     public void Every_picture_it_speaks_of_is_drawn()
     {

@@ -67,7 +67,12 @@ internal sealed partial class SixYearScenario
             foreach (var plant in served.Select(plant => feeds.First(story => story.Id == plant.Id)))
             {
                 Pass(25);
-                yield return Given(plant, roundId, Pouring.Feed, can, day);
+                var given = Given(plant, roundId, Pouring.Feed, can, day);
+                yield return given;
+                if (Believed(plant, can, given.Id, day) is { } believed)
+                {
+                    yield return believed;
+                }
             }
 
             if (day.AddDays(7) <= _today)
@@ -125,6 +130,10 @@ internal sealed partial class SixYearScenario
         plant.Plant.FedOn(day);
         return Fact(plant.Id, new PlantGiven(plant.Id, roundId, what, can?.Card.Id, can is null ? _waters.Rain.Id : null, millilitres));
     }
+
+    /// <summary>What the program would have believed of the root when the can was poured: its own pot model at its defaults, which knows nothing of the truth. Of the last walks only.</summary>
+    private NewFact? Believed(StoryPlant plant, DemoCan can, Guid feedFactId, DateOnly day) => day < _today.AddDays(-ForecastDays) ? null
+        : Fact(plant.Id, _believed.Of([(plant.Id, plant.Plant.PotNow)], can.Card.MolPerKgWater, can.Card.Id, feedFactId)[0], id: _forecastDice.Id(Clock.GetUtcNow()));
 
     private IEnumerable<NewFact> Mixed(DemoCan can)
     {

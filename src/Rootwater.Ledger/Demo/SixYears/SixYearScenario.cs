@@ -11,8 +11,15 @@ internal sealed partial class SixYearScenario
     public const string Zone = "UTC";
     private const int LoggerAfterDays = 420;
 
+    // The whole six years would cost the first start seconds.
+    private const int ForecastDays = 365;
+
     private readonly DateOnly _start, _today;
     private readonly Dice _dice;
+
+    // Forecasts have ids of their own stream: nothing else falls otherwise for them.
+    private readonly Dice _forecastDice;
+    private readonly Desks.BelievedForecasts _believed = new();
     private readonly ulong _seed;
     private readonly Weather _weather;
     private readonly DemoCupboard _cupboard;
@@ -28,6 +35,7 @@ internal sealed partial class SixYearScenario
     {
         (_today, _start, _seed) = (today, today.AddYears(-Years), (ulong)seed);
         _dice = new Dice(_seed);
+        _forecastDice = new Dice(_seed ^ 0xF0CA);
         Clock = new ScenarioClock(new DateTimeOffset(_start.ToDateTime(new TimeOnly(7, 0)), TimeSpan.Zero));
         _weather = new Weather(_start, today.DayNumber - _start.DayNumber + 1, new Dice(_seed ^ 0xA1B2));
         _bands = new DemoBand(NewId);

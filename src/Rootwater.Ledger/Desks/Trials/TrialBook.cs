@@ -22,13 +22,17 @@ internal sealed record TrialRecord(TrialRegistered Registered, DateTimeOffset Re
 /// <summary>Reads trials from their facts: few, folded in memory. None of these facts can be taken back.</summary>
 internal static class TrialBook
 {
-    private static readonly string[] s_kinds = [FactKinds.NameOf<TrialRegistered>(), FactKinds.NameOf<TrialLooked>(), FactKinds.NameOf<TrialEnded>(), FactKinds.NameOf<TrialStopped>(), FactKinds.NameOf<TrialDeparted>()];
+    public static readonly string[] Kinds = [FactKinds.NameOf<TrialRegistered>(), FactKinds.NameOf<TrialLooked>(), FactKinds.NameOf<TrialEnded>(), FactKinds.NameOf<TrialStopped>(), FactKinds.NameOf<TrialDeparted>()];
 
     /// <summary>In the order in which they were registered.</summary>
-    public static async Task<List<TrialRecord>> ReadAsync(LedgerContext db, CancellationToken cancel)
+    public static async Task<List<TrialRecord>> ReadAsync(LedgerContext db, CancellationToken cancel) =>
+        Of(await db.Facts.AsNoTracking().Where(fact => Kinds.Contains(fact.Kind)).OrderBy(fact => fact.Position).ToListAsync(cancel));
+
+    /// <summary>From their facts in order.</summary>
+    public static List<TrialRecord> Of(IReadOnlyList<Fact> facts)
     {
         var trials = new List<TrialRecord>();
-        foreach (var fact in await db.Facts.AsNoTracking().Where(fact => s_kinds.Contains(fact.Kind)).OrderBy(fact => fact.Position).ToListAsync(cancel))
+        foreach (var fact in facts)
         {
             var payload = FactKinds.Read(fact.Kind, fact.Version, fact.Payload);
             if (payload is TrialRegistered registered)
