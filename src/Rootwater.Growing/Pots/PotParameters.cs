@@ -28,6 +28,15 @@ public sealed record PotParameters
     /// <summary>Factor on uptake of every nutrient.</summary>
     public double UptakeFactor { get; init; } = 1;
 
+    /// <summary>
+    /// Base that algae leave in a reservoir in the light, meq per litre and day: they take nitrate, and a proton with each. 0: no light comes to it. Where it does, 0.02 is a beginning
+    /// (<see cref="UsualAlgaeMeqPerLitreDay"/>); the calibration finds the factor.
+    /// </summary>
+    public double AlgaeMeqPerLitreDay { get; init; }
+
+    /// <summary>For a reservoir that is not known to be dark. Of the order of a green film in a clear pot; from memory, no measurement found.</summary>
+    public const double UsualAlgaeMeqPerLitreDay = 0.02;
+
     /// <summary>Added to log10 of the carbon dioxide pressure in the pot.</summary>
     public double Log10PCO2Shift { get; init; }
 
@@ -121,5 +130,6 @@ public sealed record PotParameters
         }
 
         PotInputException.RequireWithin("parameters." + nameof(RestingPHShift), RestingPHShift, -4, 4, "(pH)");
+        PotInputException.RequireWithin("parameters." + nameof(AlgaeMeqPerLitreDay), AlgaeMeqPerLitreDay, 0, 5, "meq per litre and day");
     }
 }

@@ -40,6 +40,25 @@ internal static class PotProcesses
         return total;
     }
 
+    /// <summary>Algae in a reservoir take nitrate, and a proton with each.</summary>
+    /// <param name="mol">Of the reservoir.</param>
+    /// <param name="taken">What is taken out, kept for the budget.</param>
+    /// <param name="wanted">Nitrate they would take in the step, mol; at most half of what is there.</param>
+    public static void FeedAlgae(Span<double> mol, Span<double> taken, double wanted)
+    {
+        const int nitrate = (int)Component.Nitrate, hydrogen = (int)Component.Hydrogen;
+        var amount = Math.Min(wanted, 0.5 * mol[nitrate]);
+        if (amount <= 0)
+        {
+            return;
+        }
+
+        mol[nitrate] -= amount;
+        mol[hydrogen] -= amount;
+        taken[nitrate] += amount;
+        taken[hydrogen] += amount;
+    }
+
     /// <summary>Strong acid in the water, mol/L: protons beyond H2CO3, H2PO4- and half-neutralised organic acids; zero above pH 5 or so. Close to the free protons, without a solve.</summary>
     private static double Acidity(ReadOnlySpan<double> mol, double litres) => Math.Max(0,
         mol[(int)Component.Hydrogen] - 2 * mol[(int)Component.Carbonate] - 2 * mol[(int)Component.Phosphate] - 2 * mol[(int)Component.Citrate] - mol[(int)Component.Acetate]) / litres;

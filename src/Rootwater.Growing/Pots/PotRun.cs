@@ -158,6 +158,7 @@ internal sealed class PotRun
         NitrogenTaken += PotProcesses.TakeUp(_medium, Budget.TakenUp, _mediumLitres, _setup.LeafAreaSquareMetres, days, _parameters);
         PotProcesses.Transform(_medium, Budget.Transformed, _mediumLitres, _decay, _parameters);
         PotProcesses.Transform(_reservoir, Budget.Transformed, _reservoirLitres, _decay, _parameters);
+        PotProcesses.FeedAlgae(_reservoir, Budget.TakenUp, _parameters.AlgaeMeqPerLitreDay * 1e-3 * _reservoirLitres * days);
     }
 
     /// <summary>Base and salt out of the medium.</summary>

@@ -20,8 +20,8 @@ internal sealed class BelievedForecasts(LearnedPots? learned = null)
     /// <summary>Of the two-compartment model; goes up with every change that moves its figures.</summary>
     public const string Model = "two compartments, 1";
 
-    /// <summary>The same with what the pot's readings taught.</summary>
-    public const string FittedModel = "two compartments, 1, fitted";
+    /// <summary>The same with what the pot's readings taught; bands as <see cref="RootBands"/> makes them, pens' errors included. 2: algae in the reservoir.</summary>
+    public const string FittedModel = "two compartments, 2, fitted, bands of 90 %";
 
     private static readonly double[] s_days = [0, 1, 2, 3, 5, 7, 10, 14];
     private static readonly Band s_anyWindow = new(5, 6, 7);
@@ -36,8 +36,8 @@ internal sealed class BelievedForecasts(LearnedPots? learned = null)
     [
         .. pots.Select(pair =>
         {
-            var known = learned?.FindTaught(pair.Pot.Id);
-            var (parameters, moments, whyNone) = known is null ? Of(pair.Pot, feed) : Compute(pair.Pot, feed, known, learned!.Records[pair.Pot.Id].History!.Climate);
+            var known = learned?.FindTaught(pair.Pot);
+            var (parameters, moments, whyNone) = known is null ? Of(pair.Pot, feed) : Compute(pair.Pot, feed, known, learned!.ClimateOf(pair.Pot.Id));
             return new RootForecastBelieved(pair.PlantId, pair.Pot.Id, canId, feedFactId, known is null ? Model : FittedModel, parameters.Length > 0 ? parameters : null, moments, whyNone);
         }),
     ];
@@ -84,7 +84,7 @@ internal sealed class BelievedForecasts(LearnedPots? learned = null)
     }
 
     // A pouring is a fact whether or not there is a model of the pot.
-    private static (string Parameters, IReadOnlyList<BelievedMoment> Moments, string? WhyNone) Compute(Pot pot, ComponentAmounts feed, FittedPot? known, PotClimate climate)
+    private (string Parameters, IReadOnlyList<BelievedMoment> Moments, string? WhyNone) Compute(Pot pot, ComponentAmounts feed, FittedPot? known, PotClimate climate)
     {
         try
         {
@@ -101,7 +101,7 @@ internal sealed class BelievedForecasts(LearnedPots? learned = null)
                 Parameters = parameters,
                 Spreads = spreads,
             });
-            return (Digits(setup, climate, parameters), [.. s_days.Select(day => Moment(forecast, day, parameters, spreads))], null);
+            return (Digits(setup, climate, parameters), [.. s_days.Select(day => Moment(forecast, day, parameters, spreads, known is null ? null : learned!.BandsOf(setup)))], null);
         }
         catch (EntryException refused)
         {
@@ -113,17 +113,20 @@ internal sealed class BelievedForecasts(LearnedPots? learned = null)
         }
     }
 
-    private static BelievedMoment Moment(PotForecast forecast, double day, PotParameters parameters, IReadOnlyList<Uncertain> spreads)
+    private static BelievedMoment Moment(PotForecast forecast, double day, PotParameters parameters, IReadOnlyList<Uncertain> spreads, RootBands? bands)
     {
         var start = forecast.Points[0];
         var point = forecast.Points.MinBy(each => Math.Abs(each.Hours - 24 * day))!;
         var factors = spreads.SelectMany(one => new[] { one.Low(parameters), one.High(parameters) }).Select(each => each.WaterLossFactor / parameters.WaterLossFactor).ToList();
         return new BelievedMoment(
-            day, Rounded(point.Medium.PH, 3), Rounded(point.Medium.EcMicrosiemensPerCm, 1),
+            day, Rounded(bands?.PH(point.Medium.PH) ?? point.Medium.PH, 3), Rounded(bands?.Ec(point.Medium.EcMicrosiemensPerCm) ?? point.Medium.EcMicrosiemensPerCm, 1),
             Left(start.Medium.Litres, point.Medium.Litres), Left(start.Reservoir?.Litres ?? 0, point.Reservoir?.Litres ?? 0));
 
-        Expected Left(double full, double now) => Rounded(
-            new Expected(Math.Max(0, full - (full - now) * factors.Max()), now, Math.Min(full, full - (full - now) * factors.Min())), 4);
+        Expected Left(double full, double now)
+        {
+            var left = new Expected(Math.Max(0, full - (full - now) * factors.Max()), now, Math.Min(full, full - (full - now) * factors.Min()));
+            return Rounded(bands?.Litres(left, full) ?? left, 4);
+        }
     }
 
     private static Expected Rounded(Expected value, int digits) => new(Math.Round(value.Low, digits), Math.Round(value.Value, digits), Math.Round(value.High, digits));

@@ -134,7 +134,7 @@ internal static class BenchReader
     private static DueGroup Group(Want want, Culture culture, string medium, IReadOnlyList<(Standing Plant, int Over)> plants, LearnedPots? learned)
     {
         var pot = UsualPot(plants.Select(pair => pair.Plant));
-        var (pourPH, from) = PourPHs.For(want, pot, learned?.FindTaught(pot.Id));
+        var (pourPH, from) = PourPHs.For(want, pot, learned?.FindTaught(pot));
         return new DueGroup(
             new WantGroup
             {

@@ -52,7 +52,7 @@ public sealed partial class MixingDesk(BenchDatabase database, FactLog log, Time
 
         PotRow UsualPot(DueGroup due) => BenchReader.UsualPot(due.Group.Portions.Select(portion => standing[portion.PlantId]));
 
-        Growing.Pots.Calibration.FittedPot? Taught(DueGroup due) => learned?.FindTaught(UsualPot(due).Id);
+        Growing.Pots.Calibration.FittedPot? Taught(DueGroup due) => learned?.FindTaught(UsualPot(due));
 
         DueGroup WithPourPH(DueGroup due)
         {

@@ -85,8 +85,9 @@ public sealed class PotDesk(BenchDatabase database) : IPotDesk
     {
         var setup = PotModels.SetupOf(standing.Pot);
         // What its readings taught; where neither it nor a sibling was read, the data sheet.
-        var known = learned?.FindTaught(standing.Pot.Id);
-        var climate = known is null ? new PotClimate() : learned!.Records[standing.Pot.Id].History!.Climate;
+        var known = learned?.FindTaught(standing.Pot);
+        var climate = known is null ? new PotClimate() : learned!.ClimateOf(standing.Pot.Id);
+        var bands = known is null ? null : learned!.BandsOf(setup);
         var parameters = known?.Parameters ?? PotParameters.Default;
         var start = PotModels.FilledWith(setup, can.MolPerKgWater, known);
         var forecast = PotForecaster.Run(new PotForecastRequest
@@ -115,8 +116,9 @@ public sealed class PotDesk(BenchDatabase database) : IPotDesk
             Pot = FormattableString.Invariant($"no. {standing.Plant.Number}, {standing.Plant.CurrentName}: {standing.Pot.MediumLitres:0.##} L {standing.Pot.Medium}, {CultureWords.Of(standing.Pot.Culture)}"),
             Days = days,
             PHWindow = window,
-            Moments = [.. forecast.Points.Select(point => new RootMoment(point.Hours, point.Medium.PH, point.Medium.EcMicrosiemensPerCm, point.Reservoir?.Litres ?? 0))],
-            ShareInWindow = forecast.ShareInWindow,
+            Moments = [.. forecast.Points.Select(point => new RootMoment(
+                point.Hours, bands?.PH(point.Medium.PH) ?? point.Medium.PH, bands?.Ec(point.Medium.EcMicrosiemensPerCm) ?? point.Medium.EcMicrosiemensPerCm, point.Reservoir?.Litres ?? 0))],
+            ShareInWindow = bands?.Share(forecast.ShareInWindow) ?? forecast.ShareInWindow,
             LeachDueInDays = forecast.LeachDueDay,
             BestPourPH = advice.PourPH.Ideal,
             BestStrength = advice.Strength,

@@ -45,7 +45,7 @@ public sealed partial class PotLearningDesk
     }
 
     /// <summary>
-    /// Fits the bench without the last visit to each pot and looks how that visit came out; bands are then widened as much as it shows. As much work as a first fit, so it is
+    /// Fits the bench without the last visit to each pot, and without the last look at its medium, and looks how that visit came out; bands are then widened as much as it shows. As much work as a first fit, so it is
     /// done once per start and after a hundred new facts.
     /// </summary>
     private async Task CheckBandsAsync(IProgress<CalibrationProgress> progress, CancellationToken cancel)
@@ -80,8 +80,14 @@ public sealed partial class PotLearningDesk
     {
         var held = histories.Where(history => Visits(history) >= LeastVisits).ToDictionary(history => history.Id, history =>
         {
-            var last = history.Readings.Max(reading => reading.Hours);
-            return history.Readings.Where(reading => reading.Hours > last - VisitHours).ToList();
+            List<PotReading> Last(IEnumerable<PotReading> among)
+            {
+                var all = among.ToList();
+                return all.Count == 0 ? [] : [.. all.Where(reading => reading.Hours > all.Max(other => other.Hours) - VisitHours)];
+            }
+
+            // Where a pot has a reservoir, what is read last is mostly its water; the last that was read of the medium says whether the root is known.
+            return Last(history.Readings).Union(Last(history.Readings.Where(reading => reading.Kind is ReadingKind.MediumPH or ReadingKind.MediumEc))).OrderBy(reading => reading.Hours).ToList();
         });
         if (held.Count == 0)
         {
@@ -135,17 +141,19 @@ public sealed partial class PotLearningDesk
             var next = feeds[forecast.PlantId].Where(feeding => feeding.Day > DateOnly.FromDateTime(fed)).Select(feeding => (DateOnly?)feeding.Day).Min();
             foreach (var reading in readings[forecast.PotId].Where(reading => reading.AtLocal > fed && (next is null || DateOnly.FromDateTime(reading.AtLocal) <= next)))
             {
-                Score(forecast, reading.Of == ReadingOf.Runoff ? reading.PH : null, moment => moment.PH, 0.16, fed, reading.AtLocal, scored);
-                Score(forecast, reading.Of == ReadingOf.Runoff ? reading.EcMicrosiemensPerCm : null, moment => moment.EcMicrosiemensPerCm, 0, fed, reading.AtLocal, scored);
-                Score(forecast, reading.LevelShare * volumes.GetValueOrDefault(forecast.PotId), moment => moment.ReservoirLitres, 0.04 * volumes.GetValueOrDefault(forecast.PotId) * 1.645, fed, reading.AtLocal, scored);
+                // Bands of a fit have the pens' errors in them; those of the data sheet have not.
+                var pens = forecast.Model != BelievedForecasts.FittedModel;
+                Score(forecast, reading.Of == ReadingOf.Runoff ? reading.PH : null, moment => moment.PH, pens ? 0.16 : 0, fed, reading.AtLocal, scored);
+                Score(forecast, reading.Of == ReadingOf.Runoff ? reading.EcMicrosiemensPerCm : null, moment => moment.EcMicrosiemensPerCm, pens ? null : 0, fed, reading.AtLocal, scored);
+                Score(forecast, reading.LevelShare * volumes.GetValueOrDefault(forecast.PotId), moment => moment.ReservoirLitres, pens ? 0.04 * volumes.GetValueOrDefault(forecast.PotId) * 1.645 : 0, fed, reading.AtLocal, scored);
             }
         }
 
         return scored;
     }, cancel);
 
-    // The pen's own error belongs in what it should read; a forecast of the root has none.
-    private static void Score(RootForecastBelieved forecast, double? value, Func<BelievedMoment, Expected> of, double error, DateTime fed, DateTime at, List<ScoredForecast> scored)
+    // The pen's own error belongs in what it should read; null for an EC, whose error goes by its size.
+    private static void Score(RootForecastBelieved forecast, double? value, Func<BelievedMoment, Expected> of, double? error, DateTime fed, DateTime at, List<ScoredForecast> scored)
     {
         var days = (at - fed).TotalDays;
         if (value is not { } read || days > forecast.Moments[^1].Day)
@@ -158,7 +166,7 @@ public sealed partial class PotLearningDesk
         var share = after.Day > before.Day ? (days - before.Day) / (after.Day - before.Day) : 0;
         double Between(Func<Expected, double> edge) => edge(of(before)) + share * (edge(of(after)) - edge(of(before)));
         var (low, middle, high) = (Between(each => each.Low), Between(each => each.Value), Between(each => each.High));
-        var wider = error > 0 ? error : 0.05 * middle;
+        var wider = error ?? 0.05 * middle;
         scored.Add(new ScoredForecast(new Expected(middle - Math.Sqrt(Math.Pow(middle - low, 2) + wider * wider), middle, middle + Math.Sqrt(Math.Pow(high - middle, 2) + wider * wider)), read, at.Ticks / (double)TimeSpan.TicksPerHour));
     }
 

@@ -53,7 +53,7 @@ public sealed partial class PotLearningDesk
             State = state,
             Line = shown[record.Pot.Id].Line,
             Words = known?.Words ?? (record.WhyNone is { } why ? [Sentence(why)] : []),
-            Traits = known is null ? [] : [.. known.Traits.Select(trait => new TraitLine(NameOf(trait.Trait), trait.Value, trait.BeforeReadings, trait.Trait != PotTrait.RestingPH, trait.Known))],
+            Traits = known is null ? [] : [.. known.Traits.Where(trait => trait.Trait != PotTrait.Algae || record.History!.Setup.ReservoirLitres > 0).Select(trait => new TraitLine(NameOf(trait.Trait), trait.Value, trait.BeforeReadings, trait.Trait != PotTrait.RestingPH, trait.Known))],
             Changes = known is null ? [] : [.. known.Changes.Select(change => ChangeOf(record, change))],
             Tracks = learned is null || record.History is null ? [] : await Task.Run(() => Tracks(learned, record, now), cancel),
             Siblings = record.History is not { } history ? [] : [.. records.Where(other => other != record && other.History?.MediumId == history.MediumId).OrderBy(other => Math.Abs(other.Plant.Number - plantNumber)).Select(other => shown[other.Pot.Id].Line)],
@@ -103,7 +103,7 @@ public sealed partial class PotLearningDesk
     {
         try
         {
-            return new Lift(learned.Fit.LiftOf(record.History!, FeedOf(record), PouredPH, LiftDays, record.Want?.RootPH.Ideal, learned.Widening.PH), learned.Of(record.History!));
+            return new Lift(learned.Fit.LiftOf(record.History!, FeedOf(record), PouredPH, LiftDays, record.Want?.RootPH.Ideal, learned.Widening.RootPH), learned.Of(record.History!));
         }
         catch (PotInputException)
         {
@@ -219,7 +219,7 @@ public sealed partial class PotLearningDesk
 
     private static string WideningWords(BandWidening widening) => widening == BandWidening.None
         ? "Bands are as the fit gives them: too few visits to hold one back from each pot and see whether they are wide enough."
-        : Say($"Bands are wider than the fit gives them, by {widening.PH:0.0} (pH), {widening.Ec:0.0} (EC) and {widening.Level:0.0} (level): so much was needed to hold nine tenths of the last visits, held back. A pot is richer than the model.");
+        : Say($"Bands are wider than the fit gives them, by {widening.PH:0.0} (pH), {widening.Ec:0.0} (EC) and {widening.Level:0.0} (level) in the reservoir, by {widening.RootPH:0.0} (pH) and {widening.RootEc:0.0} (EC) at the root: so much was needed to hold nine tenths of what was read last of each pot, held back. A pot is richer than the model.");
 
     private static IReadOnlyList<string> AssumptionsOf(PotRecord record, PotHistory history, LearnedPots? learned) =>
     [
@@ -261,6 +261,7 @@ public sealed partial class PotLearningDesk
         PotTrait.BaseCapacity => "base held when fresh",
         PotTrait.WaterLoss => "water lost to the air",
         PotTrait.Uptake => "uptake of nutrients",
+        PotTrait.Algae => "base that algae leave in the reservoir",
         _ => "salt the medium leaches",
     };
 

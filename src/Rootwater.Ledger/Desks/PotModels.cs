@@ -29,7 +29,10 @@ internal static class PotModels
     };
 
     /// <summary>Null where its medium is not known, or its sizes are beyond what the model takes.</summary>
-    public static PotSetup? TrySetupOf(PotRow pot) =>
+    public static PotSetup? TrySetupOf(PotRow pot) => TrySetupOf(pot.ToPot());
+
+    /// <inheritdoc cref="TrySetupOf(PotRow)"/>
+    public static PotSetup? TrySetupOf(Pot pot) =>
         FindMedium(pot.Medium) is null || pot.MediumLitres is < 0.02 or > 50 || (pot.Culture == Culture.Wicking && pot.ReservoirLitres is < 0.01 or > 50) ? null : SetupOf(pot);
 
     public static string LeafAssumption(PotSetup setup) =>

@@ -55,7 +55,7 @@ internal static class PourPHs
     // A tenth of a logarithm either way moves the pH to pour at by less than a pen can tell, and every reading moves the traits by less than that.
     private static string Key(Want want, PotRow pot, FittedPot? known) =>
         FormattableString.Invariant($"{FactJson.Write(want)}|{pot.Culture}|{pot.Medium}|{pot.MediumLitres:R}|{pot.ReservoirLitres:R}|{pot.FeedEveryDays}|")
-        + (known is null ? "" : FormattableString.Invariant($"{string.Join(',', known.Traits.Select(trait => Tenths(trait)))}|{known.CapacityLeft.Value:0.0}"));
+        + (known is null ? "" : FormattableString.Invariant($"{string.Join(',', known.Traits.Where(trait => trait.Trait != PotTrait.Algae || pot.ReservoirLitres > 0).Select(trait => Tenths(trait)))}|{known.CapacityLeft.Value:0.0}"));
 
     private static string Tenths(FittedTrait trait) => (trait.Trait == PotTrait.RestingPH ? trait.Value.Value : Math.Log(trait.Value.Value)).ToString("0.0", System.Globalization.CultureInfo.InvariantCulture);
 }

@@ -57,7 +57,7 @@ internal static class RoundReader
                 Pot = plant.Pot.ToPot(),
                 Setup = PotModels.TrySetupOf(plant.Pot),
                 Climate = plant.Plant.PlaceId is { } place ? climates.GetValueOrDefault(place) ?? new PotClimate() : new PotClimate(),
-                Parameters = db.Learned?.ParametersOf(plant.Pot.Id),
+                Parameters = db.Learned?.ParametersOf(plant.Pot),
                 // Of this pot alone; what was poured before it was filled is gone with the old medium.
                 Entries = [.. entries[plant.Plant.Id].Where(entry => entry.On >= plant.Pot.FilledOn)],
                 PottedOn = plant.Pot.FilledOn,

@@ -1,6 +1,9 @@
+using System.Globalization;
 using Microsoft.Extensions.Time.Testing;
+using Rootwater.Growing;
 using Rootwater.Growing.Mixing;
 using Rootwater.Growing.Pots;
+using Rootwater.Growing.Pots.Calibration;
 using Rootwater.Ledger.Demo;
 using Rootwater.Ledger.Demo.SixYears;
 using Rootwater.Ledger.Desks;
@@ -8,55 +11,95 @@ using Rootwater.Ledger.Desks;
 namespace Rootwater.Ledger.Tests.Demo;
 
 /// <summary>
-/// What the fit makes of the six-year demo against what the demo truly did. The demo's pots are richer than the model (three compartments, algae, nitrification, uptake by warmth
-/// and light), so no trait has a true value; what a pot does to a feed has one: the demo's own arithmetic for the pH at the root two days after a refill.
+/// What the fit makes of the six-year demo against what the demo truly did. The demo's pots are richer than the model (three compartments, uptake by warmth and light, carbon dioxide
+/// of their own), so no trait has a true value; what a pot does to a feed has one: the demo's own arithmetic for the pH at the root two days after a refill.
 /// </summary>
-/// <remarks>Explicit: the demo, a fit and a fit without the last visits are a minute of work. Run with -explicit only; docs/science/calibration.md has the figures.</remarks>
+/// <remarks>A minute of processor time a seed: the demo, a fit and a fit without what was read last. docs/science/calibration.md has the figures.</remarks>
 public sealed class PotTruthTests(ITestOutputHelper output)
 {
-    private const int Seed = 36;
+    private const double Poured = 5.8, Days = 2, LowestPour = 4.5;
 
-    [Fact(Explicit = true)]
+    [Fact]
     [Trait("Length", "sweep")]
-    public async Task What_the_demos_pots_do_to_a_feed_is_found_again()
+    public Task What_the_demos_pots_do_to_a_feed_is_found_again() => FindAgain(LeanTo.DefaultSeed);
+
+    [Theory(Explicit = true)]
+    [InlineData(101)]
+    [InlineData(102)]
+    [InlineData(103)]
+    [Trait("Length", "sweep")]
+    public Task And_on_other_benches(int seed) => FindAgain(seed);
+
+    private async Task FindAgain(int seed)
     {
         var cancel = TestContext.Current.CancellationToken;
         var folder = Directory.CreateTempSubdirectory("rootwater-truth-").FullName;
         try
         {
             var today = SixYearsTold.Today;
-            var scenario = new SixYearScenario(today, Seed);
+            var scenario = new SixYearScenario(today, seed);
             foreach (var _ in scenario.Facts())
             {
             }
 
             var clock = new FakeTimeProvider(new DateTimeOffset(today.ToDateTime(new TimeOnly(10, 0)), TimeSpan.Zero));
-            await using var desks = await BenchDesks.OpenAsync(new LedgerOptions { Location = Path.Combine(folder, "bench.db") }, demo: true, clock: clock, story: DemoStory.SixYears, cancel: cancel);
+            await using var desks = await BenchDesks.OpenAsync(new LedgerOptions { Location = Path.Combine(folder, "bench.db") }, clock: clock, cancel: cancel);
+            await LeanTo.FillIfEmptyAsync(desks.Database, clock, seed, DemoStory.SixYears, cancel);
             await desks.Learning.RefreshAsync(cancel: cancel);
             var learned = desks.Database.Learned.ShouldNotBeNull();
-            output.WriteLine($"widening {learned.Widening}; held back: {(await desks.Learning.ListAsync(cancel)).Score.HeldBack?.Words}");
+            Say($"seed {seed}: widening {learned.Widening}; held back: {(await desks.Learning.ListAsync(cancel)).Score.HeldBack?.Words}");
 
-            var feed = PotModels.NominalFeed(DefaultWants.All[0].Want);
-            var (poured, _) = PotInverse.AtPH(feed, 5.8);
-            var found = learned.Records.Values.Where(record => record.History is not null).Select(record =>
+            var want = DefaultWants.All[0].Want;
+            var feed = PotModels.NominalFeed(want);
+            double TrulyAfter(int number, double poured) => scenario.RootPHAfterRefill(number, PotInverse.AtPH(feed, poured).Poured, (int)Days)!.Value;
+            var found = learned.Records.Values.Where(record => record.History is not null).OrderBy(record => record.Plant.Number).Select(record =>
             {
-                var lift = learned.Fit.LiftOf(record.History!, feed, 5.8, 2, null, learned.Widening.PH);
-                var sheet = Growing.Pots.Calibration.PotCalibration.Empty.LiftOf(record.History! with { Readings = [] }, feed, 5.8, 2);
-                return (record, lift.AtRoot, Sheet: sheet.AtRoot.Value, Truth: scenario.RootPHAfterRefill(record.Plant.Number, poured, 2)!.Value);
+                var lift = learned.Fit.LiftOf(record.History!, feed, Poured, Days, want.RootPH.Ideal, learned.Widening.RootPH);
+                var sheet = PotCalibration.Empty.LiftOf(record.History! with { Readings = [], Parameters = PotParameters.Default }, feed, Poured, Days);
+                return new Found($"{record.Pot.Medium}, {record.Pot.Culture}", record, lift.AtRoot, sheet.AtRoot.Value, TrulyAfter(record.Plant.Number, Poured), lift.StartAt is null, TrulyAfter(record.Plant.Number, LowestPour));
             }).ToList();
-            foreach (var medium in found.GroupBy(one => $"{one.record.Pot.Medium}, {one.record.Pot.Culture}"))
+            foreach (var medium in found.GroupBy(one => one.Medium))
             {
-                output.WriteLine(FormattableString.Invariant(
-                    $"{medium.Key}: {medium.Count(one => one.Truth >= one.AtRoot.Low && one.Truth <= one.AtRoot.High)} of {medium.Count()} inside; mean off {medium.Average(one => one.AtRoot.Value - one.Truth):+0.00;-0.00}, mean absolute {medium.Average(one => Math.Abs(one.AtRoot.Value - one.Truth)):0.00}, data sheet's {medium.Average(one => Math.Abs(one.Sheet - one.Truth)):0.00}; truth {medium.Min(one => one.Truth):0.0} to {medium.Max(one => one.Truth):0.0}"));
+                Say($"{medium.Key}: {medium.Count(one => one.Holds)} of {medium.Count()} inside; mean off {medium.Average(one => one.AtRoot.Value - one.Truth):+0.00;-0.00}, mean absolute {medium.Average(one => one.Off):0.00}, data sheet's {medium.Average(one => one.SheetOff):0.00}; half band {medium.Average(one => (one.AtRoot.High - one.AtRoot.Low) / 2):0.00}; truth {medium.Min(one => one.Truth):0.0} to {medium.Max(one => one.Truth):0.0}; no pour brings it: {medium.Count(one => one.NoPour)} said, in {medium.Count(one => one.NoPour && one.TruthFromLowest > want.RootPH.Ideal)} true");
             }
 
-            // Nearer than what the data sheet would have said, and the bands hold the truth more often than not.
-            found.Average(one => Math.Abs(one.AtRoot.Value - one.Truth)).ShouldBeLessThan(found.Average(one => Math.Abs(one.Sheet - one.Truth)));
-            found.Count(one => one.Truth >= one.AtRoot.Low && one.Truth <= one.AtRoot.High).ShouldBeGreaterThan(found.Count / 2);
+            foreach (var one in found)
+            {
+                var known = learned.Of(one.Record.History!);
+                var medium = known.Fit.Where(each => each.Reading.Kind == ReadingKind.MediumPH).ToList();
+                Say($"  {one.Record.Plant.Number} {one.Medium}: {one.AtRoot.Value:0.00} ({one.AtRoot.Low:0.00} to {one.AtRoot.High:0.00}), truth {one.Truth:0.00}, sheet {one.Sheet:0.00}; {known.Readings} values, {medium.Count} of the medium's pH, off {(medium.Count == 0 ? 0 : medium.Average(each => each.Reading.Value - each.Band.Value)):+0.00;-0.00}; {string.Join(" ", known.Traits.Select(trait => string.Create(CultureInfo.InvariantCulture, $"{trait.Value.Value:0.00}")))}; {known.Changes.Count} changes");
+                if (one.Record.Pot.Medium == "sphagnum" && Environment.GetEnvironmentVariable("SHOWALL") == "1")
+                {
+                    foreach (var each in known.Fit)
+                    {
+                        Say($"      {each.Reading.Hours / 24:0} {each.Reading.Kind} {each.Reading.Value:0.00} fit {each.Band.Value:0.00} ({each.Band.Low:0.00} {each.Band.High:0.00}) w {each.Weight:0.00}");
+                    }
+
+                    Say($"      events {string.Join("; ", one.Record.History!.Events.Where(e => e.Hour > 24 * 200).Select(e => string.Create(CultureInfo.InvariantCulture, $"{e.Hour / 24:0.0} {e.Kind} {e.Litres:0.00}")))}");
+                }
+            }
+
+            found.Count(one => one.Holds).ShouldBeGreaterThanOrEqualTo((int)Math.Ceiling(0.85 * found.Count));
+            foreach (var medium in found.GroupBy(one => one.Record.Pot.Medium))
+            {
+                medium.Average(one => one.Off).ShouldBeLessThan(medium.Average(one => one.SheetOff), medium.Key);
+            }
         }
         finally
         {
+            Microsoft.Data.Sqlite.SqliteConnection.ClearAllPools();
             Directory.Delete(folder, recursive: true);
         }
+    }
+
+    private void Say(FormattableString text) => output.WriteLine(text.ToString(CultureInfo.InvariantCulture));
+
+    private sealed record Found(string Medium, PotRecord Record, Expected AtRoot, double Sheet, double Truth, bool NoPour, double TruthFromLowest)
+    {
+        public bool Holds => Truth >= AtRoot.Low && Truth <= AtRoot.High;
+
+        public double Off => Math.Abs(AtRoot.Value - Truth);
+
+        public double SheetOff => Math.Abs(Sheet - Truth);
     }
 }

@@ -117,7 +117,7 @@ public sealed class PotLearningTests(TaughtBench bench) : IClassFixture<TaughtBe
     {
         var learned = bench.Desks.Database.Learned.ShouldNotBeNull();
         var pot = (await Desk.GetAsync(bench.Read[0], Cancel)).ShouldNotBeNull();
-        var parameters = learned.ParametersOf(pot.Line.PotId).ShouldNotBeNull();
+        var parameters = learned.Find(pot.Line.PotId).ShouldNotBeNull().Parameters;
         parameters.ExchangeFactor.ShouldNotBe(1);
 
         var due = await bench.Desks.Mixing.GetBenchTodayAsync(new DateOnly(2026, 3, 14), Cancel);

@@ -87,11 +87,13 @@ internal static class CalibrationWords
         PotTrait.BaseCapacity => "how much base it held when fresh",
         PotTrait.WaterLoss => "water lost to the air",
         PotTrait.Uptake => "uptake of nutrients",
+        PotTrait.Algae => "base that algae leave in the reservoir",
         _ => "salt the medium leaches",
     };
 
-    public static IReadOnlyList<string> Of(FittedPot pot, string medium)
+    public static IReadOnlyList<string> Of(FittedPot pot, string medium, bool hasAlgae)
     {
+        var traits = pot.Traits.Where(trait => hasAlgae || trait.Trait != PotTrait.Algae).ToList();
         var words = new List<string>
         {
             pot.Readings == 0
@@ -100,14 +102,14 @@ internal static class CalibrationWords
                     : Say($"No reading of this pot yet: the forecast is that of its {pot.Siblings} siblings in {medium}.")
                 : Say($"Fitted to {pot.Readings} readings of this pot beside {Math.Max(0, pot.Siblings - 1)} siblings in {medium}."),
         };
-        foreach (var trait in pot.Traits.Where(trait => trait.Known != Knowledge.Untold))
+        foreach (var trait in traits.Where(trait => trait.Known != Knowledge.Untold))
         {
             words.Add(PotTraits.IsFactor(trait.Trait)
                 ? Say($"{Name(trait.Trait)}: {trait.Value.Value:0.00} of what its data say ({trait.Value.Low:0.00} to {trait.Value.High:0.00}), told by {(trait.Known == Knowledge.Own ? "its own readings" : "its siblings")}.")
                 : Say($"{Name(trait.Trait)}: {trait.Value.Value:+0.00;-0.00} against its data ({trait.Value.Low:+0.00;-0.00} to {trait.Value.High:+0.00;-0.00}), told by {(trait.Known == Knowledge.Own ? "its own readings" : "its siblings")}."));
         }
 
-        var untold = pot.Traits.Where(trait => trait.Known == Knowledge.Untold).Select(trait => Name(trait.Trait)).ToList();
+        var untold = traits.Where(trait => trait.Known == Knowledge.Untold).Select(trait => Name(trait.Trait)).ToList();
         if (untold.Count > 0)
         {
             words.Add("The readings cannot tell: " + string.Join(", ", untold) + ".");
@@ -140,6 +142,8 @@ internal static class CalibrationWords
             (PotTrait.RestingPH, false) => "the water goes to a lower pH than before: the medium is decaying, or its base is going",
             (PotTrait.BaseRate or PotTrait.BaseCapacity, false) => "the medium gives base more slowly: washed out, or its grains are coated",
             (PotTrait.BaseRate or PotTrait.BaseCapacity, true) => "the medium gives more base: was it renewed, or topped with fresh grains?",
+            (PotTrait.Algae, true) => "the reservoir's water goes to a higher pH than before: more algae, more light",
+            (PotTrait.Algae, false) => "the reservoir's water goes to a lower pH than before: fewer algae, or it was brushed out",
             (PotTrait.Salt, true) => "more salt comes out of the medium: crust washed down, or a feed not on record",
             _ => "less salt comes out of the medium: was it leached without being noted?",
         };

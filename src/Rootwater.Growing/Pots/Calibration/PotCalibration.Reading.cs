@@ -147,7 +147,7 @@ public sealed partial class PotCalibration
             Spreads = SpreadsOf(belief),
             Words = [],
         };
-        return fitted with { Words = CalibrationWords.Of(fitted, pot.Setup.Medium.Name) };
+        return fitted with { Words = CalibrationWords.Of(fitted, pot.Setup.Medium.Name, pot.HasAlgae) };
     }
 
     /// <summary>The principal axes of the spread: varied one at a time and added in quadrature they are the whole of it, correlations included.</summary>

@@ -37,6 +37,9 @@ public sealed record PotHistory
     /// <summary>The medium whose pots teach each other.</summary>
     public string MediumId => Setup.Medium.Id;
 
+    /// <summary>Whether light comes to a reservoir.</summary>
+    internal bool HasAlgae => Parameters.AlgaeMeqPerLitreDay > 0 && Setup.ReservoirLitres > 0;
+
     internal double LastReadingHours => Readings.Count == 0 ? 0 : Readings.Max(reading => reading.Hours);
 
     internal void Check()

@@ -6,7 +6,7 @@ namespace Rootwater.Growing.Pots.Calibration;
 /// <summary>What a pot does to the pH of a feed.</summary>
 /// <param name="Poured">pH as poured.</param>
 /// <param name="Days">After so many days.</param>
-/// <param name="AtRoot">pH at the root then, 90 % band.</param>
+/// <param name="AtRoot">pH at the root then as a pen would read it there, 90 % band: the scatter of readings about the fits is in it, with what the model leaves out.</param>
 /// <param name="Siblings">The same for the mean of its siblings with this pot's sizes; no reading of its own in it.</param>
 /// <param name="StartAt">What to pour at so that it stands at the wanted pH then; null where none was asked for or none from 4.5 to 7.5 does it.</param>
 /// <param name="Words">In a sentence.</param>
@@ -40,7 +40,7 @@ public sealed partial class PotCalibration
         Expected Probe(Belief belief, double ph)
         {
             var probe = ProbeAt(belief.Mean, ph, slopes: true);
-            var sd = wider * Math.Sqrt(Spd.Quadratic(belief.Covariance, probe.Jacobian));
+            var sd = wider * Math.Sqrt(Spd.Quadratic(belief.Covariance, probe.Jacobian) + Math.Pow(probe.Sigma[0] * _pool.ScatterOf(pot.MediumId).PH, 2));
             return new Expected(probe.Predicted[0] - Interval * sd, probe.Predicted[0], probe.Predicted[0] + Interval * sd);
         }
 

@@ -53,6 +53,9 @@ internal sealed class PotTrace
     /// <summary>Base of the fresh medium as the data sheet counts, meq in the pot.</summary>
     public double FreshBaseMeq => _history.Setup.Medium.BaseMeqPerLitre * _history.Setup.MediumLitres;
 
+    /// <summary>Whether a trait changes anything here: no algae grow in the dark, nor where there is no reservoir.</summary>
+    public bool Moves(PotTrait trait) => trait != PotTrait.Algae || _history.HasAlgae;
+
     public double From => _from;
 
     public PotState Start => _start;

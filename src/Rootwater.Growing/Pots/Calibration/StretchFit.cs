@@ -164,7 +164,15 @@ internal sealed class StretchFit
         var corrected = SkewCorrection.Correct(new Belief(Theta, covariance), s_scale, theta =>
         {
             Clamp(theta);
-            Run(theta, predicted);
+            if (Enumerable.Range(0, K).All(k => theta[k] == Theta[k] || !_trace.Moves((PotTrait)k)))
+            {
+                Predicted.CopyTo(predicted, 0); // nothing that it could show
+            }
+            else
+            {
+                Run(theta, predicted);
+            }
+
             return Loss(theta, predicted, prior.Mean, precision, scatter) - Objective;
         });
         Information = SkewCorrection.EvidenceIn(corrected, prior, s_scale);
@@ -235,6 +243,11 @@ internal sealed class StretchFit
         var moved = new double[n];
         for (var k = 0; k < K; k++)
         {
+            if (!_trace.Moves((PotTrait)k))
+            {
+                continue;
+            }
+
             // Towards the middle, so that the bounds are kept; a quarter of what pots differ by is far above the solver's grain.
             var h = 0.25 * PotTraits.PotSd[k] * (Theta[k] > 0 ? -1 : 1);
             var theta = (double[])Theta.Clone();

@@ -41,6 +41,11 @@ internal sealed partial class SixYearScenario
             }
             else if (Plainly(plant, day) is { } plain)
             {
+                if (plain == Pouring.Leach && RunoffOf(plant, day) is { } runoff)
+                {
+                    yield return runoff;
+                }
+
                 yield return Given(plant, roundId, plain, null, day);
             }
             else
@@ -239,6 +244,33 @@ internal sealed partial class SixYearScenario
             Pass(30);
             yield return Fact(plant.Id, read with { ReadingId = NewId(), Note = "the point was in the wrong place" }, corrects: fact.Id);
         }
+    }
+
+    /// <summary>
+    /// What drips first when a pot with a reservoir is leached from above: the water its roots stood in, which the reservoir says little of. With chance of its own, so that nothing else
+    /// of the story falls otherwise for it.
+    /// </summary>
+    private NewFact? RunoffOf(StoryPlant plant, DateOnly day)
+    {
+        var pot = plant.Plant.PotNow;
+        if (pot.ReservoirLitres == 0)
+        {
+            return null; // an open pot is sampled so in any case
+        }
+
+        var (air, dice) = (_weather.At(plant.Plant.Place, day), new Dice(unchecked((_seed * 7_368_787 + (ulong)plant.Plant.Number) * 1_000_003 + (ulong)day.DayNumber)));
+        var (ec, ph) = plant.World.Runoff(air);
+        var read = new ReadingTaken
+        {
+            ReadingId = dice.Id(Clock.GetUtcNow()),
+            Of = ReadingOf.Runoff,
+            PlantId = plant.Id,
+            PotId = pot.Id,
+            EcMicrosiemensPerCm = Math.Clamp(Math.Round(ec * (1 + Truth.Of("ec_noise") * dice.Normal()) / 10) * 10, 10, 20_000),
+            PH = Math.Clamp(Math.Round(ph + Truth.Of("ph_noise") * dice.Normal(), 1), 2, 11),
+            TemperatureCelsius = Math.Round(air.MeanCelsius - 1, 1),
+        };
+        return Fact(plant.Id, read, id: dice.Id(Clock.GetUtcNow()));
     }
 
     // What is used up is bought again; a package lasts two years at the most.

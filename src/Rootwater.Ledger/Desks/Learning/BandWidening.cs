@@ -7,37 +7,54 @@ namespace Rootwater.Ledger.Desks;
 /// <remarks>
 /// Split conformal prediction (Lei, G'Sell, Rinaldo, Tibshirani, Wasserman, Distribution-free predictive inference for regression, J. Am. Stat. Assoc. 113, 2018, from memory):
 /// the factor that would have put nine tenths of the held-back readings inside their bands. Never below 1; from fewer than <see cref="Least"/> readings of a kind nothing is said.
+/// The water at the root has factors of its own, from what was read of it; where too little was, it is taken to be as doubtful as the reservoir's, never less.
 /// </remarks>
-/// <param name="Ec">On the logarithm.</param>
-/// <param name="PH">On pH.</param>
+/// <param name="Ec">Of the reservoir, on the logarithm.</param>
+/// <param name="PH">Of the reservoir.</param>
 /// <param name="Level">On litres.</param>
-internal sealed record BandWidening(double Ec, double PH, double Level)
+/// <param name="RootEc">Of the water in the medium, on the logarithm.</param>
+/// <param name="RootPH">Of the water in the medium.</param>
+internal sealed record BandWidening(double Ec, double PH, double Level, double RootEc, double RootPH)
 {
     public const int Least = 10;
     private const double Promised = 0.9;
 
-    public static BandWidening None { get; } = new(1, 1, 1);
+    public static BandWidening None { get; } = new(1, 1, 1, 1, 1);
 
-    public static BandWidening Of(IReadOnlyList<HeldReading> held) => new(Factor(held, IsEc), Factor(held, IsPH), Factor(held, kind => !IsEc(kind) && !IsPH(kind)));
+    public static BandWidening Of(IReadOnlyList<HeldReading> held)
+    {
+        double? For(params ReadingKind[] kinds) => Factor(held, kinds);
+        var (ec, ph) = (For(ReadingKind.ReservoirEc) ?? 1, For(ReadingKind.ReservoirPH) ?? 1);
+        return new BandWidening(ec, ph, For(ReadingKind.ReservoirLitres, ReadingKind.MediumAlkalinity) ?? 1, For(ReadingKind.MediumEc) ?? ec, For(ReadingKind.MediumPH) ?? ph);
+    }
 
     public Expected Widen(ReadingKind kind, Expected band)
     {
+        var by = FactorOf(kind);
         if (IsEc(kind))
         {
             var middle = Math.Log(Math.Max(band.Value, 1e-6));
             return new Expected(
-                Math.Exp(middle - Ec * (middle - Math.Log(Math.Max(band.Low, 1e-6)))), band.Value, Math.Exp(middle + Ec * (Math.Log(Math.Max(band.High, 1e-6)) - middle)));
+                Math.Exp(middle - by * (middle - Math.Log(Math.Max(band.Low, 1e-6)))), band.Value, Math.Exp(middle + by * (Math.Log(Math.Max(band.High, 1e-6)) - middle)));
         }
 
-        var by = IsPH(kind) ? PH : Level;
         var low = band.Value - by * (band.Value - band.Low);
         return new Expected(IsPH(kind) ? low : Math.Max(0, low), band.Value, band.Value + by * (band.High - band.Value));
     }
 
-    private static double Factor(IReadOnlyList<HeldReading> held, Func<ReadingKind, bool> of)
+    public double FactorOf(ReadingKind kind) => kind switch
     {
-        var ratios = held.Where(one => of(one.Reading.Kind)).Select(Ratio).Order().ToList();
-        return ratios.Count < Least ? 1 : Math.Max(1, ratios[Math.Min(ratios.Count, (int)Math.Ceiling((ratios.Count + 1) * Promised)) - 1]);
+        ReadingKind.ReservoirEc => Ec,
+        ReadingKind.ReservoirPH => PH,
+        ReadingKind.MediumEc => RootEc,
+        ReadingKind.MediumPH => RootPH,
+        _ => Level,
+    };
+
+    private static double? Factor(IReadOnlyList<HeldReading> held, ReadingKind[] kinds)
+    {
+        var ratios = held.Where(one => kinds.Contains(one.Reading.Kind)).Select(Ratio).Order().ToList();
+        return ratios.Count < Least ? null : Math.Max(1, ratios[Math.Min(ratios.Count, (int)Math.Ceiling((ratios.Count + 1) * Promised)) - 1]);
     }
 
     /// <summary>How far off in half bands.</summary>

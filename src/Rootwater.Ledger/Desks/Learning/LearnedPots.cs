@@ -1,6 +1,8 @@
 using System.Collections.Concurrent;
+using Rootwater.Growing.Bench;
 using Rootwater.Growing.Pots;
 using Rootwater.Growing.Pots.Calibration;
+using Rootwater.Ledger.Rows;
 
 namespace Rootwater.Ledger.Desks;
 
@@ -24,14 +26,36 @@ internal sealed class LearnedPots(long position, PotCalibration fit, IReadOnlyDi
     /// <summary>What is known of a pot; null where there is no model of it, or it came after the fit.</summary>
     public FittedPot? Find(Guid potId) => records.TryGetValue(potId, out var record) && record.History is { } history ? Of(history) : null;
 
-    /// <summary>The same, where a reading stands behind it: of the pot or of a sibling. Null where the data sheet has to do.</summary>
-    public FittedPot? FindTaught(Guid potId) => Find(potId) is { } known && (known.Readings > 0 || known.Siblings > 0) ? known : null;
+    /// <summary>
+    /// What is known of a pot of this bench, where a reading stands behind it: its own or a sibling's. A pot that came after the fit has its siblings' too. Null where the data sheet has to do.
+    /// </summary>
+    public FittedPot? FindTaught(PotRow pot) => FindTaught(pot.Id, () => PotModels.TrySetupOf(pot));
+
+    /// <inheritdoc cref="FindTaught(PotRow)"/>
+    public FittedPot? FindTaught(Pot pot) => FindTaught(pot.Id, () => PotModels.TrySetupOf(pot));
+
+    private FittedPot? FindTaught(Guid potId, Func<PotSetup?> setupOf)
+    {
+        var known = records.ContainsKey(potId) ? Find(potId) : setupOf() is { } setup ? Of(PotRecordReader.Unread(setup, new PotClimate(), null, DateTime.UnixEpoch, DateTime.UnixEpoch)) : null;
+        return known is { Readings: > 0 } or { Siblings: > 0 } ? known : null;
+    }
+
+    /// <summary>The air a pot's record was run in; the usual where there is no record.</summary>
+    public PotClimate ClimateOf(Guid potId) => records.GetValueOrDefault(potId)?.History?.Climate ?? new PotClimate();
+
+    /// <summary>The bands of forecasts of pots like this one, as they are shown and recorded.</summary>
+    public RootBands BandsOf(PotSetup setup)
+    {
+        var medium = fit.OfMedium(setup.Medium.Id);
+        double Error(ReadingKind kind, double value, double? scatter) => PotReading.UsualSigma(kind, value, setup.ReservoirLitres) / value * (scatter ?? 1);
+        return new RootBands(Widening, Error(ReadingKind.MediumEc, 1000, medium?.EcScatter), Error(ReadingKind.MediumPH, 1, medium?.PHScatter), Error(ReadingKind.ReservoirLitres, 1, medium?.LevelScatter));
+    }
 
     /// <summary>Works all of them out, so that no page does: a pot that was never read is run through its whole record.</summary>
     public void Prepare() => Parallel.ForEach(records.Keys, pot => Find(pot));
 
     /// <summary>The parameters to forecast with; null where neither the pot nor a sibling was ever read, so that the data sheet has to do.</summary>
-    public PotParameters? ParametersOf(Guid potId) => FindTaught(potId)?.Parameters;
+    public PotParameters? ParametersOf(PotRow pot) => FindTaught(pot)?.Parameters;
 
     public FittedPot Of(PotHistory history) => _known.GetOrAdd(history.Id, id => fit.Pots.Contains(id) ? fit.Of(id) : fit.OfUnread(history));
 

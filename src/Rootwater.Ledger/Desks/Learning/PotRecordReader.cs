@@ -21,6 +21,7 @@ internal sealed class PotRecordReader
 
     // Who was fed on a day of which the minute is not known was fed in the evening: whatever was read that day was read before.
     private const int Evening = 20 * 60;
+    private static readonly PotParameters s_inTheLight = PotParameters.Default with { AlgaeMeqPerLitreDay = PotParameters.UsualAlgaeMeqPerLitreDay };
     private readonly Dictionary<Guid, ComponentAmounts> _cans = [];
     private readonly Dictionary<Guid, (double Celsius, double Humidity, int Samples)> _air = [];
 
@@ -48,6 +49,22 @@ internal sealed class PotRecordReader
     /// <summary>A pot of which nothing was read from the ledger yet.</summary>
     public static PotRecord Unread(Standing standing, Growing.Mixing.Want? want, DateTime now) => RecordOf(standing, want, [], [], new PotClimate(), now, DateOnly.FromDateTime(now));
 
+    /// <summary>A pot's history before anything was read or poured.</summary>
+    /// <param name="setup">The pot.</param>
+    /// <param name="climate">Its air.</param>
+    /// <param name="first">What it was first filled with; null for plain water.</param>
+    /// <param name="origin">When that was.</param>
+    /// <param name="now">How far it goes.</param>
+    public static PotHistory Unread(PotSetup setup, PotClimate climate, ComponentAmounts? first, DateTime origin, DateTime now) => new()
+    {
+        Setup = setup,
+        // Nobody writes down whether a reservoir is dark, so the readings say how much algae there are in it.
+        Parameters = setup.ReservoirLitres > 0 ? s_inTheLight : PotParameters.Default,
+        Climate = climate,
+        Start = PotState.FilledWith(setup, first ?? ComponentAmounts.Zero),
+        UntilHours = Math.Max(1, Math.Round((now - origin).TotalHours, 3)),
+    };
+
     private static PotRecord RecordOf(Standing standing, Growing.Mixing.Want? want, IEnumerable<Pour> pours, IEnumerable<TakenReadingRow> taken, PotClimate climate, DateTime now, DateOnly since)
     {
         var pot = standing.Pot;
@@ -61,14 +78,10 @@ internal sealed class PotRecordReader
         var (readings, leftOut) = Readings(taken.Where(reading => reading.PotId == pot.Id || (reading.PotId is null && DateOnly.FromDateTime(reading.AtLocal) >= pot.FilledOn)), setup, origin, now);
         // A pot is taken to be full of what it was first given: the record begins with it, not with what nobody wrote down.
         var first = events.FirstOrDefault(pour => pour.What == Pouring.Feed)?.MolPerKgWater ?? (want is null ? ComponentAmounts.Zero : PotModels.NominalFeed(want));
-        return new PotRecord(standing, want, origin, new PotHistory
+        return new PotRecord(standing, want, origin, Unread(setup, climate, first, origin, now) with
         {
-            Setup = setup,
-            Climate = climate,
-            Start = PotState.FilledWith(setup, first),
             Events = [.. events.Select(pour => new PotEvent(pour.What == Pouring.Leach ? PotEventKind.Leach : PotEventKind.TopUp, Hours(pour.At), pour.Litres, pour.MolPerKgWater))],
             Readings = readings,
-            UntilHours = Math.Max(1, Hours(now)),
         }, null, leftOut, [.. events.Where(pour => pour.What == Pouring.Leach).Select(pour => Hours(pour.At))],
             events.LastOrDefault(pour => pour.What == Pouring.Feed)?.MolPerKgWater);
 

@@ -53,6 +53,11 @@ internal sealed class Coverage
             var fitted = calibration.Of(pot.History.Id);
             for (var k = 0; k < PotTraits.Count; k++)
             {
+                if ((PotTrait)k == PotTrait.Algae && !pot.Truth.InTheLight)
+                {
+                    continue;
+                }
+
                 var truth = (pot.Truth.ThetaAfter ?? pot.Truth.Theta)[k];
                 var natural = (PotTrait)k == PotTrait.RestingPH ? truth : Math.Exp(truth);
                 var inside = natural >= fitted.Traits[k].Value.Low && natural <= fitted.Traits[k].Value.High;

@@ -15,6 +15,9 @@ public sealed class CoverageSweep(ITestOutputHelper output)
 
     private static int Pots => int.TryParse(Environment.GetEnvironmentVariable("ROOTWATER_SWEEP_POTS"), out var pots) ? pots : 100;
 
+    /// <summary>1: algae in the reservoirs besides, as the ledger takes them to be.</summary>
+    private static bool InTheLight => Environment.GetEnvironmentVariable("ROOTWATER_SWEEP_LIGHT") == "1";
+
     private const int PotsOnABench = 50;
 
     [Theory(Explicit = true)]
@@ -28,7 +31,7 @@ public sealed class CoverageSweep(ITestOutputHelper output)
         for (var bench = 0; bench < Math.Max(1, Pots / PotsOnABench); bench++)
         {
             // Media of their own on every bench: how far a medium is off its data sheet is one draw for all of a bench's pots.
-            var media = Media.All.Index().ToDictionary(pair => pair.Item, pair => TrueBench.Draw(pair.Item, PotsOnABench, 1000 * (bench + 1) + 100 * Seed + pair.Index, richer));
+            var media = Media.All.Index().ToDictionary(pair => pair.Item, pair => TrueBench.Draw(pair.Item, PotsOnABench, 1000 * (bench + 1) + 100 * Seed + pair.Index, richer, inTheLight: InTheLight));
             var histories = media.Values.SelectMany(pots => pots.Select(pot => pot.History)).ToList();
             readings += histories.Sum(pot => pot.Readings.Count);
             var together = PotCalibration.Fit(histories, cancellation: TestContext.Current.CancellationToken);

@@ -24,7 +24,7 @@ public sealed class FittedBench
 public sealed class PotCalibrationTests(FittedBench bench, ITestOutputHelper output) : IClassFixture<FittedBench>
 {
     private static KnownPot Clay(int seed, double[]? theta = null, double[]? after = null, double? at = null, int visits = 16, double days = 56, double outliers = 0) =>
-        TrueBench.Pot(Media.Default, new Truth { Theta = theta ?? new double[6], ThetaAfter = after, ChangesAtHours = at, Seed = seed }, days, outliers, visits);
+        TrueBench.Pot(Media.Default, new Truth { Theta = theta ?? new double[PotTraits.Count], ThetaAfter = after, ChangesAtHours = at, Seed = seed }, days, outliers, visits);
 
     [Fact]
     public void Ninety_percent_bands_hold_about_ninety_percent_of_readings_kept_back()
@@ -118,7 +118,7 @@ public sealed class PotCalibrationTests(FittedBench bench, ITestOutputHelper out
     [Fact]
     public void Dead_roots_are_a_change_and_not_an_average()
     {
-        double[] healthy = [0, 0, 0, 0, 0.5, 0], dead = [0, 0, 0, -0.3, -2.5, 0];
+        double[] healthy = [0, 0, 0, 0, 0.5, 0, 0], dead = [0, 0, 0, -0.3, -2.5, 0, 0];
         var pot = Clay(9102, healthy, dead, 28 * 24, visits: 24);
         var fitted = PotCalibration.Empty.With(pot.History).Of(pot.History.Id);
         var change = fitted.Changes.ShouldHaveSingleItem();
@@ -140,7 +140,7 @@ public sealed class PotCalibrationTests(FittedBench bench, ITestOutputHelper out
     [Fact]
     public void Repotting_forgets_the_medium_and_keeps_the_plant()
     {
-        var pot = Clay(9203, [1.0, 0.4, 0, 0, 0.4, 0], visits: 30);
+        var pot = Clay(9203, [1.0, 0.4, 0, 0, 0.4, 0, 0], visits: 30);
         var moment = pot.History.Readings.Max(reading => reading.Hours) - 1;
         var without = PotCalibration.Empty.With(pot.History);
         var repotted = PotCalibration.Empty.With(pot.History with { KnownChanges = [new KnownChange(moment, "repotted", NewMedium: true)] });

@@ -22,15 +22,18 @@ internal static class TrueBench
            select feed.PouredAt(ph),
     ];
 
-    public static List<KnownPot> Draw(Medium medium, int pots, int seed, bool richer = false, double days = 42, double outliers = 0.02, double noise = 1)
+    public static List<KnownPot> Draw(Medium medium, int pots, int seed, bool richer = false, double days = 42, double outliers = 0.02, double noise = 1, bool inTheLight = false)
     {
         var random = new Random(seed);
         var mean = s_mediumOff.Select(sd => sd * Normal(random)).ToArray();
+        // Algae by chance of their own, so that the draws of dark reservoirs stay what they were.
+        var algae = new Random(seed + 4242);
+        var green = 0.7 * Normal(algae);
         return [.. Enumerable.Range(0, pots).Select(i =>
         {
             // Factors within what pots differ by: a draw three spreads off is another medium.
-            var theta = mean.Select((m, k) => m + s_potOff[k] * Math.Clamp(Normal(random), -2.5, 2.5)).ToArray();
-            return Pot(medium, new Truth { Theta = theta, Richer = richer, Seed = seed * 10007 + i }, days, outliers, noise: noise);
+            double[] theta = [.. mean.Select((m, k) => m + s_potOff[k] * Math.Clamp(Normal(random), -2.5, 2.5)), green + 0.4 * Math.Clamp(Normal(algae), -2.5, 2.5)];
+            return Pot(medium, new Truth { Theta = theta, Richer = richer, InTheLight = inTheLight, Seed = seed * 10007 + i }, days, outliers, noise: noise);
         })];
     }
 
@@ -112,7 +115,7 @@ internal static class TrueBench
             Read(ReadingKind.ReservoirLitres, pot.ReservoirLitres, 0.7);
         }
 
-        return new KnownPot(new PotHistory { Setup = setup, Climate = climate, Start = PotState.FilledWith(setup, feeds[0]), Events = events, Readings = kept }, held, truth, pot.BaseLeftShare);
+        return new KnownPot(new PotHistory { Setup = setup, Climate = climate, Start = PotState.FilledWith(setup, feeds[0]), Events = events, Readings = kept, Parameters = truth.Parameters }, held, truth, pot.BaseLeftShare);
     }
 
     public static double Normal(Random random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());

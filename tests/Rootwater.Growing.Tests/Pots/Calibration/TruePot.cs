@@ -8,7 +8,7 @@ namespace Rootwater.Growing.Tests.Pots.Calibration;
 /// <summary>What a simulated pot really is.</summary>
 internal sealed record Truth
 {
-    /// <summary>In the order of the fit's traits: ln base rate, resting pH, ln capacity, ln water loss, ln uptake, ln salt.</summary>
+    /// <summary>In the order of the fit's traits: ln base rate, resting pH, ln capacity, ln water loss, ln uptake, ln salt, ln algae.</summary>
     public required double[] Theta { get; init; }
 
     /// <summary>When set, the traits from this hour on.</summary>
@@ -17,6 +17,12 @@ internal sealed record Truth
 
     /// <summary>The richer pot: a salty top layer, weather from day to day, rates that follow the temperature, its own carbon dioxide, feeds not quite as written.</summary>
     public bool Richer { get; init; }
+
+    /// <summary>Algae in the reservoir, which the fit looks for.</summary>
+    public bool InTheLight { get; init; }
+
+    /// <summary>What the fit begins with.</summary>
+    public PotParameters Parameters => InTheLight ? PotParameters.Default with { AlgaeMeqPerLitreDay = PotParameters.UsualAlgaeMeqPerLitreDay } : PotParameters.Default;
     public int Seed { get; init; }
 }
 
@@ -245,6 +251,13 @@ internal sealed class TruePot
         GiveBase(s, d, Medium, vm, rate);
         if (vr > 0.001)
         {
+            if (_truth.InTheLight && s[Reservoir + No3] > 0)
+            {
+                var eaten = _truth.Parameters.AlgaeMeqPerLitreDay * Math.Exp(_theta[6]) / 1000 * vr;
+                d[Reservoir + No3] -= eaten;
+                d[Reservoir + H] -= eaten;
+            }
+
             Nitrify(s, d, Reservoir, vr);
             var grains = parameters.GrainsInReservoirShare;
             GiveBase(s, d, Reservoir, vr, rate * grains / (1 - grains) * _held / vr);
