@@ -8,7 +8,7 @@ namespace Rootwater.Cli;
 /// <summary><c>rootwater evidence plant</c> and <c>group</c>: what the ledger can tell of plants.</summary>
 internal static class EvidenceOfCommand
 {
-    private static readonly string[] s_asks = ["lives", "rates", "drivers", "sisters", "series", "changes", "kinds", "next"];
+    private static readonly string[] s_asks = ["lives", "rates", "drivers", "growth", "sisters", "series", "changes", "kinds", "next"];
 
     public static Command Plant()
     {
@@ -28,7 +28,7 @@ internal static class EvidenceOfCommand
     private static Command Asking(Command command, Func<ParseResult, PlantGroup> of)
     {
         var (bench, json) = (BenchOption.Create(), Words.Json());
-        var ask = new Option<string>("--ask") { Description = "lives: kept better since? rates: rare events before and since. drivers: what goes with the loss of leaves. sisters: against plants of the kind that did not change. series: EC, pH, leaves, length or supply. changes: of feed. kinds: every kind at once. next: which leaf is next.", DefaultValueFactory = _ => "lives" };
+        var ask = new Option<string>("--ask") { Description = "lives: kept better since? rates: rare events before and since. drivers: what goes with the loss of leaves. growth: what goes with new leaves, roots, flowers and spikes. sisters: against plants of the kind that did not change. series: EC, pH, leaves, length or supply. changes: of feed. kinds: every kind at once. next: which leaf is next.", DefaultValueFactory = _ => "lives" };
         var since = new Option<DateOnly?>("--since") { Description = "The day of the change, 2026-03-14; proposed from the ledger when left out." };
         var lives = new Option<LivesOf>("--of") { Description = "Lives of what." };
         var series = new Option<SeriesOf>("--series") { Description = "The series." };
@@ -49,6 +49,7 @@ internal static class EvidenceOfCommand
                 "lives" => await desk.LivesAsync(question, cancel),
                 "rates" => await desk.RatesAsync(question, cancel),
                 "drivers" => await desk.DriversAsync(question, cancel),
+                "growth" => await desk.GrowthAsync(question, cancel),
                 "sisters" => await desk.SistersAsync(question, cancel),
                 "series" => await desk.SeriesAsync(new SeriesQuestion(plants, result.GetValue(series), day, result.GetValue(back)), cancel),
                 "changes" => await desk.FeedChangesAsync(plants, cancel),
@@ -86,6 +87,13 @@ internal static class EvidenceOfCommand
                 Head(said.Who, said.Words, said.Says);
                 Words.WriteTable(["what", "for", "hazard ratio", "95 %", "p", "p, corrected"], said.Drivers.Select(line => (IReadOnlyList<string?>)
                     [line.Name, line.Unit, Text($"{line.HazardRatio:0.00}"), line.Lower is null ? line.Words : Text($"{line.Lower:0.00} to {line.Upper:0.00}"), Text($"{line.P:0.0000}"), Text($"{line.PAdjusted:0.0000}")]));
+                Basis(said.Basis);
+                break;
+            case GrowthAnswer said:
+                Head(said.Who, said.Words, []);
+                Words.WriteTable(["of", "what", "for", "effect", "95 %", "p", "p, corrected", "n"], said.Lines.Select(line => (IReadOnlyList<string?>)
+                    [line.Outcome, line.Name, line.Unit, line.Effect is null ? line.Words : Text($"{line.Effect:0.00} {line.EffectUnit}"), line.Lower is null ? "" : Text($"{line.Lower:0.00} to {line.Upper:0.00}"), Text($"{line.P:0.0000}"), Text($"{line.PAdjusted:0.0000}"), Text($"{line.Plants} plants, {line.Values}")]));
+                Lines("How each row was asked:", said.Lines.GroupBy(line => line.Method).Select(method => $"{string.Join(", ", method.Select(line => line.Outcome).Distinct())}: {method.Key}"));
                 Basis(said.Basis);
                 break;
             case SistersAnswer said:

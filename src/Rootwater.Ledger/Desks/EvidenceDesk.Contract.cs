@@ -21,6 +21,9 @@ public interface IEvidenceDesk
     /// <summary>What goes with the loss of leaves: supply of the last weeks, salt, repotting, light, warmth, season, state, in one regression, corrected for being several questions.</summary>
     Task<DriversAnswer> DriversAsync(EvidenceQuestion question, CancellationToken cancel = default);
 
+    /// <summary>What goes with growth and flowers: length of new leaves and feed, new roots and the time of repotting, flowers and what was poured, spikes and warmth; besides, places and the moon, which growers ask about.</summary>
+    Task<GrowthAnswer> GrowthAsync(EvidenceQuestion question, CancellationToken cancel = default);
+
     /// <summary>A series (EC, pH, leaves, leaf length, supply) before and after a day, with its autocorrelation; each plant against itself; slow drifts.</summary>
     Task<SeriesAnswer> SeriesAsync(SeriesQuestion question, CancellationToken cancel = default);
 
@@ -192,6 +195,26 @@ public sealed record DriverLine(string Name, string Unit, double? HazardRatio, d
 
 /// <summary>What goes with the loss of leaves.</summary>
 public sealed record DriversAnswer(string Who, string Words, IReadOnlyList<DriverLine> Drivers, IReadOnlyList<string> Says, EvidenceBasis Basis);
+
+/// <summary>One question about growth or flowers.</summary>
+/// <param name="Outcome">"length of new leaves".</param>
+/// <param name="Name">What may go with it.</param>
+/// <param name="Unit">What one step of it is.</param>
+/// <param name="Effect">A ratio, or days: <paramref name="EffectUnit"/> says which; null where it cannot be told.</param>
+/// <param name="EffectUnit">"times" or "days".</param>
+/// <param name="Lower">95 %.</param>
+/// <param name="Upper">Upper end.</param>
+/// <param name="P">Null where it means nothing.</param>
+/// <param name="PAdjusted">After Benjamini–Hochberg over all rows.</param>
+/// <param name="Plants">Plants that say something of it.</param>
+/// <param name="Values">Values, or events.</param>
+/// <param name="Strength">After correction.</param>
+/// <param name="Words">In a sentence, or why nothing can be said.</param>
+/// <param name="Method">How this row was asked.</param>
+public sealed record GrowthLine(string Outcome, string Name, string Unit, double? Effect, string EffectUnit, double? Lower, double? Upper, double? P, double? PAdjusted, int Plants, int Values, Strength Strength, string Words, string Method);
+
+/// <summary>What goes with growth and flowers.</summary>
+public sealed record GrowthAnswer(string Who, string Words, IReadOnlyList<GrowthLine> Lines, EvidenceBasis Basis);
 
 /// <summary>What can be followed as a series of months.</summary>
 public enum SeriesOf

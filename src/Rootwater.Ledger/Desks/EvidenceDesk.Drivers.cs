@@ -11,8 +11,8 @@ namespace Rootwater.Ledger.Desks;
 // What goes with the loss of leaves: one Cox regression over everything the ledger knows.
 public sealed partial class EvidenceDesk
 {
-    /// <summary>A reservoir read longer ago says nothing of today's.</summary>
-    private const int EcDays = 60;
+    /// <summary>What a cause sheet calls above the feed, too (judgement: no threshold is published for pots such as these).</summary>
+    private const double SaltyOverFeed = 1.5;
     private const int RepottedDays = 75;
 
     /// <summary>The usual bound from which regressions share an effect out at will (Dormann and others 2013, Ecography 36:27, from memory).</summary>
@@ -49,15 +49,17 @@ public sealed partial class EvidenceDesk
         // Of next to nothing there is no composition.
         double? Against(EvidencePlant plant, DateOnly day, Func<NutrientAmounts, double> of) =>
             feeds.Mean(plant.Id, mg => mg.TotalNitrogen, day, LeafIntervals.SupplyDays) is >= 4 and var nitrogen && feeds.Mean(plant.Id, of, day, LeafIntervals.SupplyDays) is { } mg ? Math.Log2(Math.Max(mg, 0.5) / nitrogen) : null;
+        var south = plants.Any(plant => plant.South);
         // A feed is a strength and a composition: plain water between feeds thins all nutrients alike, so each is asked against nitrogen, and nitrogen stands for the strength.
         var drivers = new List<Driver>
         {
             new(FactWords.Say($"potassium to nitrogen poured, last {LeafIntervals.SupplyDays} days"), "each doubling", (plant, day) => Against(plant, day, mg => mg[Nutrient.Potassium])),
             new(FactWords.Say($"strength poured (nitrogen), last {LeafIntervals.SupplyDays} days"), "each doubling", (plant, day) => Poured(plant, day, mg => mg.TotalNitrogen, 4)),
             new(FactWords.Say($"magnesium to nitrogen poured, last {LeafIntervals.SupplyDays} days"), "each doubling", (plant, day) => Against(plant, day, mg => mg[Nutrient.Magnesium])),
-            new("EC in the reservoir", "each doubling", (plant, day) => feeds.LastEc(plant.Id, day, EcDays) is { } ec ? Math.Log2(Math.Max(ec, 50)) : null),
+            // Salt hurts above some strength, not by the doubling; readings on both sides of a day say more of it than the last one did.
+            new(FactWords.Say($"salt: EC of the pot above {SaltyOverFeed:0.0} times its feed's"), "yes against no", (plant, day) => feeds.PotEc(plant.Id, day, plant.Repotted) is { } ec && feeds.FeedEc(plant.Id, day, LeafIntervals.SupplyDays) is { } feed ? ec > SaltyOverFeed * feed ? 1 : 0 : null),
             new(FactWords.Say($"repotted within {RepottedDays} days"), "yes against no", (plant, day) => plant.Repotted.Any(potted => day.DayNumber + LeafIntervals.LagDays - potted.DayNumber is >= 0 and < RepottedDays) ? 1 : 0),
-            new("season", "mid-January against April or October", (_, day) => Math.Cos(2 * Math.PI * (day.DayOfYear + LeafIntervals.LagDays - 15) / 365.25)),
+            new("season", south ? "mid-July against January or October" : "mid-January against April or October", (_, day) => Math.Cos(2 * Math.PI * (day.DayOfYear + LeafIntervals.LagDays - 15 - (south ? 182.6 : 0)) / 365.25)),
             new("resting", "yes against no", (plant, day) => plant.WasIn(day, PlantState.DryRest) || plant.WasIn(day, PlantState.CoolRest) ? 1 : 0),
             new("in spike or flower", "yes against no", (plant, day) => plant.WasIn(day, PlantState.InSpike) || plant.WasIn(day, PlantState.Flowering) ? 1 : 0),
         };

@@ -140,6 +140,9 @@ public sealed record TrialView
 
     /// <summary>In a sentence: how far it is, or what it found.</summary>
     public required string Words { get; init; }
+
+    /// <summary>Method, assumptions and n of its result; null while it has none.</summary>
+    public required EvidenceBasis? Basis { get; init; }
 }
 
 /// <summary>A plant in a trial. Number and name are null where the plant was forgotten.</summary>

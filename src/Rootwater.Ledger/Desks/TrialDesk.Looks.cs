@@ -17,7 +17,10 @@ public sealed partial class TrialDesk
 
     private static double LastLevel(TrialRecord trial, IReadOnlyList<double> shares) => shares.Count == 0 ? trial.Registered.Alpha : Levels(trial, [.. shares, 1])[^1];
 
-    private static LookPrice Price(TrialRecord trial, DateOnly today)
+    /// <summary>The p the end has to reach after the looks that were taken.</summary>
+    internal static double LastLevel(TrialRecord trial) => LastLevel(trial, [.. Shares(trial)]);
+
+    internal static LookPrice Price(TrialRecord trial, DateOnly today)
     {
         var (share, before) = (trial.Share(today), Shares(trial).ToList());
         if (share < LeastShare || before.Count > 0 && share - before[^1] < LeastShare || share > 1 - LeastShare)
@@ -56,15 +59,25 @@ public sealed partial class TrialDesk
             StoppedWhy = trial.Stopped?.Why,
             Departures = trial.Departures,
             Seats = [.. registered.Seats.Select(seat => new TrialSeatView(seat.PlantId, plants.GetValueOrDefault(seat.PlantId)?.Number, plants.GetValueOrDefault(seat.PlantId)?.Name, seat.Arm, gets[seat.Arm])).OrderBy(seat => seat.Arm, StringComparer.Ordinal).ThenBy(seat => seat.Number)],
+            Basis = trial.Result is { } result ? BasisOf(registered, result) : null,
             Words = state switch
             {
                 TrialState.ToCome => FactWords.Say($"Begins on {registered.Begins:yyyy-MM-dd}."),
-                TrialState.Running => FactWords.Say($"{100 * trial.Share(today):0} % over; ends on {registered.Ends:yyyy-MM-dd}.") + (trial.Looked.Count > 0 ? FactWords.Say($" Looked at {trial.Looked.Count} times; the end has to reach p {Small(LastLevel(trial, [.. Shares(trial)]))}.") : ""),
+                TrialState.Running => FactWords.Say($"{100 * trial.Share(today):0} % over; ends on {registered.Ends:yyyy-MM-dd}.") + (trial.Looked.Count > 0 ? FactWords.Say($" Looked at {trial.Looked.Count} times; the end has to reach p {Small(LastLevel(trial))}.") : ""),
                 TrialState.ToEnd => "Its last day is past: its result can be written.",
                 _ => trial.Result!.Words,
             },
         };
     }
+
+    private static EvidenceBasis BasisOf(TrialRegistered registered, TrialResult result) => new(
+        registered.Test,
+        [
+            "The program dealt the plants; which arm a plant came into hangs on nothing else.",
+            "What a plant got is what its arm was registered to get; departures are listed.",
+            "The watch on a leaf or plant ends for reasons that have nothing to do with its arm.",
+        ],
+        registered.Seats.Count, result.Outcomes.Sum(line => line.FirstPlants + line.SecondPlants), result.Outcomes.Sum(line => line.FirstEvents + line.SecondEvents));
 
     private static DateOnly DayAt(DateOnly begins, DateOnly ends, double share) => begins.AddDays((int)Math.Round(share * (ends.DayNumber - begins.DayNumber)));
 }

@@ -41,14 +41,23 @@ public sealed partial class TrialDesk
     private static Simulate Simulation(TrialPlan plan, List<EvidencePlant> plants, IReadOnlyList<EvidencePlant> all, DateOnly today, List<string> rates, List<string> warnings)
     {
         var each = plants.Count / 2;
+        var within = BlocksOf(plan.WithinKinds, plants);
+        List<string> blocks = [.. plants.Select(plant => within[plant.Id])];
         if (plan.Outcomes[0] == TrialOutcome.LeafLoss)
         {
-            var design = TrialRates.Leaves(plants, all, today, rates, warnings) with { PlantsPerArm = each, HazardRatio = plan.Ratio, Looks = plan.Looks, Spending = plan.Spending, Alpha = Alpha };
+            var design = TrialRates.Leaves(plants, all, today, rates, warnings) with { PlantsPerArm = each, Blocks = blocks, HazardRatio = plan.Ratio, Looks = plan.Looks, Spending = plan.Spending, Alpha = Alpha };
             return (years, runs, progress, cancel) => TrialSimulator.Power(design with { Years = years }, runs, 1, progress, cancel);
         }
 
-        var values = TrialRates.Values(plan.Outcomes[0], plants, all, today, rates, warnings) with { PlantsPerArm = each, Ratio = plan.Ratio, Looks = plan.Looks, Spending = plan.Spending, Alpha = Alpha };
+        var values = TrialRates.Values(plan.Outcomes[0], plants, all, today, rates, warnings) with { PlantsPerArm = each, Blocks = blocks, Ratio = plan.Ratio, Looks = plan.Looks, Spending = plan.Spending, Alpha = Alpha };
         return (years, runs, progress, cancel) => ValueTrialSimulator.Power(values with { Years = years }, runs, 1, progress, cancel);
+    }
+
+    /// <summary>What each plant is drawn within. Plants that are the only ones of their kind are drawn together: alone in a block there is nothing to draw, and nothing could be told.</summary>
+    internal static Dictionary<Guid, string> BlocksOf(bool withinKinds, IReadOnlyList<EvidencePlant> plants)
+    {
+        var kin = plants.CountBy(plant => plant.KindWords, StringComparer.OrdinalIgnoreCase).ToDictionary(StringComparer.OrdinalIgnoreCase);
+        return plants.ToDictionary(plant => plant.Id, plant => withinKinds && kin[plant.KindWords] > 1 ? plant.KindWords : "");
     }
 
     // By quarters up to ten years: the shortest with the wanted power.
@@ -162,8 +171,8 @@ public sealed partial class TrialDesk
         return [.. numbers.Select(number => here[number])];
     }
 
-    private static string TestWords(TrialPlan plan) =>
-        $"the draw made again 9,999 times with other seeds; two-sided p of the difference between arms ({string.Join(", ", plan.Outcomes.Select(outcome => outcome == TrialOutcome.LeafLoss ? "leaf loss: mean log-rank score of plants" : TrialReckoner.Name(outcome) + ": mean of plants"))}); level 0.05 over all looks by {(plan.Spending == Spending.Pocock ? "Pocock" : "O'Brien–Fleming")} spending{(plan.Outcomes.Count > 1 ? "; Benjamini–Hochberg over outcomes" : "")}";
+    internal static string TestWords(IReadOnlyList<TrialOutcome> outcomes, Spending spending) =>
+        $"the draw made again 9,999 times with other seeds; two-sided p of the difference between arms ({string.Join(", ", outcomes.Select(outcome => outcome == TrialOutcome.LeafLoss ? "leaf loss: mean log-rank score of plants" : TrialReckoner.Name(outcome) + ": mean of plants"))}); level 0.05 over all looks by {(spending == Spending.Pocock ? "Pocock" : "O'Brien–Fleming")} spending{(outcomes.Count > 1 ? "; Benjamini–Hochberg over outcomes" : "")}";
 
     private sealed class Part(IProgress<double>? all, double from, double length) : IProgress<double>
     {

@@ -8,7 +8,7 @@ namespace Rootwater.Ledger.Desks;
 /// <summary>Trials over the ledger. It draws the arms and works out results itself, so that neither can be handed in.</summary>
 public sealed partial class TrialDesk(BenchDatabase database, FactLog log, EvidenceDesk evidence, BenchTime time, TimeProvider clock) : ITrialDesk
 {
-    private const double Alpha = 0.05;
+    internal const double Alpha = 0.05;
 
     // The round and every plant's page ask for the arms.
     private readonly FactsInHand _facts = new(TrialBook.Kinds);
@@ -48,7 +48,7 @@ public sealed partial class TrialDesk(BenchDatabase database, FactLog log, Evide
         var today = await time.TodayAsync(cancel);
         var seats = await CheckAsync(plan, today, cancel);
         var seed = plan.Seed ?? RandomNumberGenerator.GetInt32(1, 1_000_000);
-        var blocks = seats.ToDictionary(plant => plant.Id, plant => plan.WithinKinds ? plant.KindWords : "");
+        var blocks = BlocksOf(plan.WithinKinds, seats);
         var dealt = TrialDraw.Draw([.. seats.Select(plant => new TrialPlant(plant.Id.ToString(), blocks[plant.Id]))], [.. plan.Arms.Select(arm => arm.Name.Trim())], seed);
         var begins = plan.Begins ?? today;
         var registered = new TrialRegistered
@@ -60,7 +60,7 @@ public sealed partial class TrialDesk(BenchDatabase database, FactLog log, Evide
             Seed = seed,
             SeedByHand = plan.Seed is not null,
             Outcomes = plan.Outcomes,
-            Test = TestWords(plan),
+            Test = TestWords(plan.Outcomes, plan.Spending),
             Begins = begins,
             Ends = begins.AddMonths(plan.Months),
             Looks = plan.Looks,
@@ -106,7 +106,7 @@ public sealed partial class TrialDesk(BenchDatabase database, FactLog log, Evide
             throw new EntryException("trial", trial.Registered.Question, FactWords.Say($"a trial whose last day ({trial.Registered.Ends:yyyy-MM-dd}) has come, or one that a look has decided; this one can only be stopped, with the reason"));
         }
 
-        var result = claimed?.Result ?? TrialReckoner.At(trial.Registered, plants, trial.Registered.Ends, LastLevel(trial, [.. Shares(trial)]));
+        var result = claimed?.Result ?? TrialReckoner.At(trial.Registered, plants, trial.Registered.Ends, LastLevel(trial));
         await WriteAsync(new TrialEnded(trialId, today, result), trialId, (db, token) => UnchangedAsync(db, trial, token), cancel);
         return (await GetAsync(trialId, cancel))!;
     }

@@ -14,6 +14,8 @@ internal static class EvidenceApi
             desk.RatesAsync(new EvidenceQuestion(Group(plant, kind, place, words), since), cancel));
         api.MapGet("/evidence/drivers", (int? plant, string? kind, Guid? place, string? words, IEvidenceDesk desk, CancellationToken cancel) =>
             desk.DriversAsync(new EvidenceQuestion(Group(plant, kind, place, words)), cancel));
+        api.MapGet("/evidence/growth", (int? plant, string? kind, Guid? place, string? words, IEvidenceDesk desk, CancellationToken cancel) =>
+            desk.GrowthAsync(new EvidenceQuestion(Group(plant, kind, place, words)), cancel));
         api.MapGet("/evidence/sisters", (int? plant, string? kind, Guid? place, string? words, DateOnly? since, IEvidenceDesk desk, CancellationToken cancel) =>
             desk.SistersAsync(new EvidenceQuestion(Group(plant, kind, place, words), since), cancel));
         api.MapGet("/evidence/series", (int? plant, string? kind, Guid? place, string? words, DateOnly? since, string? of, DateOnly[]? backOn, IEvidenceDesk desk, CancellationToken cancel) =>

@@ -136,6 +136,7 @@ public static partial class RouteWords
         ["GET /api/evidence/lives"] = "Have leaves (growths, plants, blooms) been kept better since a day? Curves, verdict, what else moved, and the table; plants by number, kind, place or words.",
         ["GET /api/evidence/rates"] = "Rare events before and since a day, by exact Poisson ratios.",
         ["GET /api/evidence/drivers"] = "What goes with the loss of leaves: one regression, corrected for being several questions.",
+        ["GET /api/evidence/growth"] = "What goes with length of new leaves, new roots, flowers and spikes, and whether places or the moon do anything; each row by its own method, corrected for being several questions.",
         ["GET /api/evidence/sisters"] = "Plants whose feed changed against sisters of their kind whose feed did not.",
         ["GET /api/evidence/series"] = "A series of months before and after a day; with backOn a crossover; without a day its drift and shifts.",
         ["GET /api/evidence/changes"] = "Days on which the feed of these plants changed, read from what was poured.",

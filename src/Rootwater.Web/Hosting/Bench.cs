@@ -37,5 +37,6 @@ public static class Bench
         builder.Services.AddSingleton<BackupSchedule>();
         builder.Services.AddHostedService(services => services.GetRequiredService<BackupSchedule>());
         builder.Services.AddHostedService<HistoryWarmUp>();
+        builder.Services.AddHostedService<EvidenceWarmUp>();
     }
 }

@@ -69,6 +69,63 @@ public sealed class SimulatedBenchTests(ITestOutputHelper output)
     }
 
     [Fact]
+    public void Power_of_a_draw_within_kinds_is_what_the_planner_promised()
+    {
+        // Kinds of 5, 4, 3, 2 and four plants that are the only ones of theirs, drawn together: as a bench is. The test is the trial's own: the draw made again, blocks and all.
+        var redraws = Kinds(5);
+        var design = new TrialDesign { PlantsPerArm = 9, Blocks = s_kinds, LeavesPerPlant = 6, NewLeavesPerYear = 2, MedianLeafYears = 900 * Math.Pow(Math.Log(2), 0.5) / 365.25, Shape = 2, PlantSpread = 0.31, HazardRatio = 0.5, Years = 3 };
+        var promised = TrialSimulator.Power(design, s_sweep ?? 400, 3, cancel: TestContext.Current.CancellationToken).Power;
+        var found = Share(400, run => Claims(redraws, run, 0.5, _ => 1), FormattableString.Invariant($"drawn within kinds, hazard × 0.5, promised {promised:0.000}, found"));
+        found.ShouldBe(promised, 0.03 + Slack(400, promised) * Math.Sqrt(2) * (s_sweep is null ? 1 : 0.45));
+    }
+
+    [Fact]
+    public void A_draw_within_kinds_that_differ_much_claims_at_most_one_time_in_twenty_without_an_effect()
+    {
+        var redraws = Kinds(6);
+        Share(300, run => Claims(redraws, run, 1, plant => s_kinds[plant] switch { "a" => 0.4, "b" => 2.5, _ => 1 }), "drawn within kinds that differ sixfold, no effect, claims").ShouldBeLessThan(0.05 + Slack(300, 0.05));
+    }
+
+    private static readonly string[] s_kinds = ["a", "a", "a", "a", "a", "b", "b", "b", "b", "c", "c", "c", "d", "d", "", "", "", ""];
+
+    private static TrialRedraws Kinds(int seed) => new([.. s_kinds.Select((kind, i) => new TrialPlant("p" + i, kind))], seed);
+
+    private static bool Claims(TrialRedraws redraws, int run, double ratio, Func<int, double> ofPlant)
+    {
+        var arms = redraws.Deal(new Random(run));
+        var leaves = new SimulatedBench { Plants = 18, Days = 3 * 365.25, OldestAtStartDays = 3 * 365.25, Effect = (plant, _) => ofPlant(plant) * (arms[plant] == 1 ? ratio : 1) }.Draw(run);
+        var scores = PlantScores.Of([.. leaves.Select(leaf => (leaf.Plant, new Lifetime(leaf.WatchedFromDay > leaf.BornDay ? leaf.WatchedFromDay - leaf.BornDay : double.NegativeInfinity, Math.Max(leaf.LastDay - leaf.BornDay, 0.5), leaf.Lost)))]);
+        return redraws.P([.. redraws.Plants.Select(plant => scores.GetValueOrDefault(plant, double.NaN))], arms) <= 0.05;
+    }
+
+    [Fact]
+    public void A_simulation_of_power_tells_how_far_it_is_and_stops_when_told()
+    {
+        var design = new TrialDesign { PlantsPerArm = 12, MedianLeafYears = 2.5, HazardRatio = 0.5, Years = 3, Looks = 4 };
+        using var stop = CancellationTokenSource.CreateLinkedTokenSource(TestContext.Current.CancellationToken);
+        var last = 0.0;
+        var watch = new Told(share =>
+        {
+            last = Math.Max(last, share);
+            stop.Cancel();
+        });
+        // A million trials would take an hour.
+        Should.Throw<OperationCanceledException>(() => TrialSimulator.Power(design, 1_000_000, 1, watch, stop.Token));
+        last.ShouldBeInRange(1e-6, 0.1);
+    }
+
+    private sealed class Told(Action<double> tell) : IProgress<double>
+    {
+        public void Report(double value)
+        {
+            lock (this)
+            {
+                tell(value);
+            }
+        }
+    }
+
+    [Fact]
     public void Ninety_percent_bands_of_a_curve_cover_the_truth_nine_times_in_ten()
     {
         var share = Share(600, run =>

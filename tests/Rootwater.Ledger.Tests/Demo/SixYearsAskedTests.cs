@@ -1,4 +1,4 @@
-using Rootwater.Growing.Evidence.Verdicts;
+using Rootwater.Growing.Evidence.Trials;
 using Rootwater.Ledger.Demo.SixYears;
 using Rootwater.Ledger.Desks;
 
@@ -25,21 +25,54 @@ public sealed class SixYearsAskedTests(SixYearsBench bench) : IClassFixture<SixY
     [Fact]
     public async Task What_was_planted_is_found_and_what_was_not_is_not_with_all_questions_corrected_for_being_several()
     {
-        var drivers = await Desk.DriversAsync(new EvidenceQuestion(new PlantGroup()), Cancel);
+        var asked = await SixYearsFound.AskAsync(bench.Desks, Cancel);
 
-        foreach (var line in drivers.Drivers)
-            TestContext.Current.TestOutputHelper!.WriteLine($"{line.Name}: {line.HazardRatio:0.00} ({line.Lower:0.00} to {line.Upper:0.00}), p {line.P:0.0000}, corrected {line.PAdjusted:0.0000}");
-        foreach (var say in drivers.Says)
-            TestContext.Current.TestOutputHelper!.WriteLine(say);
-        DriverLine Line(string name) => drivers.Drivers.Single(line => line.Name.StartsWith(name, StringComparison.Ordinal));
-        var (potassium, repotted) = (Line("potassium"), Line("repotted"));
-        potassium.PAdjusted!.Value.ShouldBeLessThan(0.05, "the planted effect of potassium");
-        Math.Exp(-Truth.Of("potassium_leaf_loss")).ShouldBeInRange(potassium.Lower!.Value, potassium.Upper!.Value, "a doubling of what was short");
-        repotted.PAdjusted!.Value.ShouldBeLessThan(0.05, "the planted effect of repotting");
-        Math.Exp(Truth.Of("repotting_leaf_loss")).ShouldBeInRange(repotted.Lower!.Value, repotted.Upper!.Value);
-        drivers.Drivers.Where(line => line.Strength >= Strength.Hint).Select(line => line.Name).ShouldBeSubsetOf([potassium.Name, repotted.Name, Line("season").Name], "magnesium, strength, light, warmth, rest and flowers do nothing to leaves here");
+        asked.ForEach(each => TestContext.Current.TestOutputHelper!.WriteLine(SixYearsFound.Line(each)));
+        asked.Where(each => each.Outcome == "CLAIMED WRONGLY").ShouldBeEmpty();
+        asked.Where(each => each.Outcome == "found").Select(each => each.Key).ShouldBe(s_found, ignoreOrder: true);
+        Truth.Lines.Values.Where(line => line.Sort != TruthSort.Parameter).Select(line => line.Key).ShouldBeSubsetOf([.. asked.Select(each => each.Key), "magnesium_leaf_loss", "trial_turned_pots"], "every line of the truth is asked about; magnesium goes with strength and is left out, and said so; one trial still runs");
+        var drivers = await Desk.DriversAsync(new EvidenceQuestion(new PlantGroup()), Cancel);
         // Magnesium follows the other two wherever the cans do: asked alone it would pass for potassium.
         (drivers.Drivers.Any(line => line.Name.StartsWith("magnesium", StringComparison.Ordinal)) || drivers.Says.Any(say => say.StartsWith("magnesium", StringComparison.Ordinal))).ShouldBeTrue();
+        Inside(drivers, "potassium", -Truth.Of("potassium_leaf_loss"), "a doubling of what was short");
+        Inside(drivers, "repotted", Truth.Of("repotting_leaf_loss"), "a leaf falls a week or two after it was doomed: blurred");
+    }
+
+    /// <summary>What one bench's records suffice for; how often on fresh seeds stands in docs/science/demo.md.</summary>
+    private static readonly string[] s_found = ["potassium_leaf_loss", "repotting_leaf_loss", "season_leaf_loss", "salt_leaf_loss", "winter_repotting_roots", "warm_blocks_spike"];
+
+    // The interval holds the truth or, where what is recorded blurs it, lies between it and nothing.
+    private static void Inside(DriversAnswer drivers, string name, double truth, string why)
+    {
+        var line = drivers.Drivers.Single(each => each.Name.StartsWith(name, StringComparison.Ordinal));
+        (Math.Log(line.HazardRatio!.Value) / truth).ShouldBeInRange(0.3, 1.5, why);
+    }
+
+    [Fact]
+    public async Task A_finished_trial_says_what_the_truth_says_and_its_result_is_what_its_test_gives_on_the_ledger()
+    {
+        var trials = (await bench.Desks.Trials.ListAsync(Cancel)).Trials;
+
+        trials.Select(trial => trial.State).ShouldBe([TrialState.Running, TrialState.Ended]);
+        var ended = trials[1];
+        ended.RegisteredAt.Date.ShouldBe(ended.Registered.Begins.ToDateTime(TimeOnly.MinValue), "before its first datum");
+        ended.Seats.Count.ShouldBeGreaterThan(12);
+        ended.Registered.SeedByHand.ShouldBeFalse();
+        var again = TrialDraw.Draw([.. ended.Registered.Seats.Select(seat => new TrialPlant(seat.PlantId.ToString(), seat.Block))], [.. ended.Registered.Arms.Select(arm => arm.Name)], ended.Registered.Seed);
+        ended.Registered.Seats.ShouldAllBe(seat => again[seat.PlantId.ToString()] == seat.Arm);
+        ended.Looked.ShouldHaveSingleItem().Planned.ShouldBeTrue();
+        ended.Result!.Level.ShouldBeLessThan(0.05, "a look was paid for");
+        Truth.Of("trial_wiped_leaves").ShouldBe(0);
+        ended.Result.Claims.ShouldBeFalse("wiping does nothing");
+        ended.Result.Outcomes.ShouldHaveSingleItem().P!.Value.ShouldBeGreaterThan(0.05);
+        // Asked again of what stands in the ledger now, the pre-stated test gives the same.
+        var evidence = (EvidenceDesk)Desk;
+        var plants = (await evidence.PlantsAsync(Cancel)).ToDictionary(plant => plant.Id);
+        var now = TrialReckoner.At(ended.Registered, plants, ended.Registered.Ends, ended.Result.Level).Outcomes[0];
+        now.P.ShouldBe(ended.Result.Outcomes[0].P);
+        (now.FirstEvents, now.SecondEvents).ShouldBe((ended.Result.Outcomes[0].FirstEvents, ended.Result.Outcomes[0].SecondEvents));
+        ended.Basis!.Method.ShouldBe(ended.Registered.Test);
+        (await bench.Desks.Trials.ArmsAsync(Cancel)).Count.ShouldBe(trials[0].Seats.Count);
     }
 
     [Fact]

@@ -18,6 +18,7 @@ public sealed class WebProgram(Action<IServiceCollection>? put = null) : WebAppl
         builder.UseSetting("database", Path.Combine(_folder.FullName, "bench.db"));
         builder.UseSetting("urls", "http://127.0.0.1:0");
         builder.UseSetting("backup:hours", "0"); // No test waits for a backup it did not ask for.
+        builder.UseSetting("evidence:warm", "false"); // Nor for answers that no page asked for.
         builder.UseSetting("pots:fit", "false"); // Nor for a fit of the pots that no page asked for.
         builder.ConfigureTestServices(services => put?.Invoke(services));
     }

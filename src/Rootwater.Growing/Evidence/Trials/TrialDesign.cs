@@ -6,6 +6,9 @@ public sealed record TrialDesign
     /// <summary>Plants in each arm.</summary>
     public required int PlantsPerArm { get; init; }
 
+    /// <summary>What each plant is drawn within, one name a plant; null for one block. Where it is there, it says how many plants there are.</summary>
+    public IReadOnlyList<string>? Blocks { get; init; }
+
     /// <summary>Leaves on a plant at the start, and kept up by new ones.</summary>
     public double LeavesPerPlant { get; init; } = 5;
 
@@ -39,6 +42,7 @@ public sealed record TrialDesign
     internal void Check()
     {
         Require("plants per arm", PlantsPerArm, 2, 500);
+        Require("plants", Blocks?.Count ?? 2 * PlantsPerArm, 4, 1000);
         Require("leaves per plant", LeavesPerPlant, 1, 100);
         Require("new leaves per year", NewLeavesPerYear, 0, 50);
         Require("median leaf life, years", MedianLeafYears, 0.05, 20);
@@ -49,6 +53,10 @@ public sealed record TrialDesign
         Require("looks", Looks, 1, 20);
         Require("alpha", Alpha, 0.001, 0.2);
     }
+
+    /// <summary>The plants to be dealt: names of no meaning, blocks as planned.</summary>
+    internal static List<TrialPlant> Seats(IReadOnlyList<string>? blocks, int perArm) =>
+        [.. Enumerable.Range(0, blocks?.Count ?? 2 * perArm).Select(i => new TrialPlant(FormattableString.Invariant($"p{i}"), blocks?[i] ?? ""))];
 
     private static void Require(string field, double value, double low, double high)
     {

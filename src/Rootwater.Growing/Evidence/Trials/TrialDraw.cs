@@ -16,25 +16,38 @@ public static class TrialDraw
             throw new EvidenceInputException("arms", string.Join(", ", arms), "two or more arms, each with its own name");
         }
 
-        if (plants.Count < arms.Count || plants.Select(plant => plant.Plant).Distinct().Count() != plants.Count)
+        var blocks = BlocksOf(plants, arms.Count);
+        var dealt = new byte[plants.Count];
+        Deal(blocks, arms.Count, new Random(seed), dealt);
+        return plants.Select((plant, i) => (plant.Plant, Arm: arms[dealt[i]])).ToDictionary(each => each.Plant, each => each.Arm);
+    }
+
+    /// <summary>Places in the list of the plants of each block, blocks and plants in the order of their names.</summary>
+    internal static int[][] BlocksOf(IReadOnlyList<TrialPlant> plants, int arms)
+    {
+        if (plants.Count < arms || plants.Select(plant => plant.Plant).Distinct().Count() != plants.Count)
         {
             throw new EvidenceInputException("plants", plants.Count, "each plant once, and at least one for each arm");
         }
 
-        var random = new Random(seed);
-        var dealt = new Dictionary<string, string>();
-        var next = random.Next(arms.Count);
-        foreach (var block in plants.GroupBy(plant => plant.Block).OrderBy(block => block.Key, StringComparer.Ordinal))
+        return [.. plants.Select((plant, i) => (plant, i)).GroupBy(each => each.plant.Block).OrderBy(block => block.Key, StringComparer.Ordinal)
+            .Select(block => block.OrderBy(each => each.plant.Plant, StringComparer.Ordinal).Select(each => each.i).ToArray())];
+    }
+
+    internal static void Deal(int[][] blocks, int arms, Random random, Span<byte> dealt)
+    {
+        var next = random.Next(arms);
+        Span<int> shuffled = stackalloc int[dealt.Length];
+        foreach (var block in blocks)
         {
-            var shuffled = block.Select(plant => plant.Plant).Order(StringComparer.Ordinal).ToArray();
-            random.Shuffle(shuffled);
-            foreach (var plant in shuffled)
+            var own = shuffled[..block.Length];
+            block.CopyTo(own);
+            random.Shuffle(own);
+            foreach (var plant in own)
             {
                 // Going on where the last block ended keeps the arms within one plant of each other.
-                dealt[plant] = arms[next++ % arms.Count];
+                dealt[plant] = (byte)(next++ % arms);
             }
         }
-
-        return dealt;
     }
 }

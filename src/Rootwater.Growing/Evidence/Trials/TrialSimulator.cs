@@ -3,7 +3,7 @@ using Rootwater.Growing.Evidence.Verdicts;
 
 namespace Rootwater.Growing.Evidence.Trials;
 
-/// <summary>Draws trials from a plan and applies the pre-stated test to them.</summary>
+/// <summary>Draws trials from a plan and applies the pre-stated test to them: the draw made again, blocks and all.</summary>
 public static class TrialSimulator
 {
     /// <summary>Simulated power, on all cores; the same seed gives the same figure on any machine.</summary>
@@ -16,12 +16,13 @@ public static class TrialSimulator
     {
         design.Check();
         var levels = Levels(design);
+        var redraws = new TrialRedraws(TrialDesign.Seats(design.Blocks, design.PlantsPerArm), seed);
         var stops = new int[design.Looks];
         var losses = 0L;
         var done = 0;
         Parallel.For(0, runs, new ParallelOptions { CancellationToken = cancel }, run =>
         {
-            var (stop, lost) = Run(design, levels, new Random(unchecked(seed * 1_000_003 + run)));
+            var (stop, lost) = Run(design, levels, redraws, new Random(unchecked(seed * 1_000_003 + run)));
             if (stop >= 0)
             {
                 Interlocked.Increment(ref stops[stop]);
@@ -71,14 +72,15 @@ public static class TrialSimulator
         : [.. GroupSequential.Boundaries([.. Enumerable.Range(1, design.Looks).Select(k => k / (double)design.Looks)], design.Spending, design.Alpha).Select(GroupSequential.NominalLevel)];
 
     /// <summary>One trial: the look at which it claims (-1 for never) and the leaves lost by the end.</summary>
-    private static (int Stop, int Lost) Run(TrialDesign design, IReadOnlyList<double> levels, Random random)
+    private static (int Stop, int Lost) Run(TrialDesign design, IReadOnlyList<double> levels, TrialRedraws redraws, Random random)
     {
-        var plants = 2 * design.PlantsPerArm;
+        var arms = redraws.Deal(random);
+        var plants = arms.Length;
         var leaves = new List<(int Plant, double Born, double Dies)>();
         var scale = design.MedianLeafYears / Math.Pow(Math.Log(2), 1 / design.Shape);
         for (var plant = 0; plant < plants; plant++)
         {
-            var hazard = Math.Exp(design.PlantSpread * Normal(random)) * (plant >= design.PlantsPerArm ? design.HazardRatio : 1);
+            var hazard = Math.Exp(design.PlantSpread * Normal(random)) * (arms[plant] == 1 ? design.HazardRatio : 1);
             // Leaves at the start are of the ages that a plant in steady growth shows: births go back one mean life and those lost before the start are not seen.
             var before = design.LeavesPerPlant / Math.Max(design.NewLeavesPerYear, design.LeavesPerPlant / (2 * design.MedianLeafYears));
             var count = (int)Math.Round(design.LeavesPerPlant);
@@ -98,7 +100,7 @@ public static class TrialSimulator
         var lost = leaves.Count(leaf => leaf.Dies <= design.Years);
         for (var look = 0; look < levels.Count; look++)
         {
-            if (P(leaves, design, design.Years * (look + 1) / levels.Count) <= levels[look])
+            if (Reaches(leaves, redraws, arms, design.Years * (look + 1) / levels.Count, levels[look]))
             {
                 return (look, lost);
             }
@@ -111,28 +113,25 @@ public static class TrialSimulator
             scale * Math.Pow(Math.Pow(age / scale, design.Shape) - Math.Log(1 - random.NextDouble()) / hazard, 1 / design.Shape);
     }
 
-    private static double P(List<(int Plant, double Born, double Dies)> leaves, TrialDesign design, double now)
+    private static bool Reaches(List<(int Plant, double Born, double Dies)> leaves, TrialRedraws redraws, byte[] arms, double now, double level)
     {
         var lives = new List<(string, Lifetime)>(leaves.Count);
         foreach (var (plant, born, dies) in leaves)
         {
             if (born < now)
             {
-                lives.Add((s_names[plant], new Lifetime(born < 0 ? -born : double.NegativeInfinity, Math.Min(dies, now) - born, dies <= now)));
+                lives.Add((redraws.Plants[plant], new Lifetime(born < 0 ? -born : double.NegativeInfinity, Math.Min(dies, now) - born, dies <= now)));
             }
         }
 
         if (lives.TrueForAll(each => !each.Item2.Ended))
         {
-            return 1;
+            return false;
         }
 
         var scores = PlantScores.Of(lives);
-        double[] Arm(int from) => [.. Enumerable.Range(from, design.PlantsPerArm).Select(plant => scores.GetValueOrDefault(s_names[plant]))];
-        return PlantScores.Permute(Arm(0), Arm(design.PlantsPerArm)) ?? 1;
+        return redraws.Reaches([.. redraws.Plants.Select(plant => scores.GetValueOrDefault(plant, double.NaN))], arms, level);
     }
-
-    private static readonly string[] s_names = [.. Enumerable.Range(0, 1000).Select(i => "p" + i)];
 
     private static double Normal(Random random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
 

@@ -6,6 +6,9 @@ public sealed record ValueTrialDesign
     /// <summary>Plants in each arm, 2 to 500.</summary>
     public required int PlantsPerArm { get; init; }
 
+    /// <summary>What each plant is drawn within, one name a plant; null for one block. Where it is there, it says how many plants there are.</summary>
+    public IReadOnlyList<string>? Blocks { get; init; }
+
     /// <summary>Count of a plant in a year, or its mean value, in the first arm: from the grower's own records.</summary>
     public required double Mean { get; init; }
 
@@ -34,6 +37,7 @@ public sealed record ValueTrialDesign
     internal void Check()
     {
         Require("plants per arm", PlantsPerArm, 2, 500);
+        Require("plants", Blocks?.Count ?? 2 * PlantsPerArm, 4, 1000);
         Require("mean", Mean, 1e-3, 1e5);
         Require("spread between plants", PlantSpread, 0, 2);
         Require("yearly scatter", YearlyScatter, 0, 2);

@@ -1,9 +1,8 @@
 using MathNet.Numerics.Distributions;
-using Rootwater.Growing.Evidence.Verdicts;
 
 namespace Rootwater.Growing.Evidence.Trials;
 
-/// <summary>Draws trials of one value per plant and applies the permutation of plants to them.</summary>
+/// <summary>Draws trials of one value per plant and applies the pre-stated test to them: the draw made again, blocks and all.</summary>
 public static class ValueTrialSimulator
 {
     /// <summary>Simulated power, on all cores; the same seed gives the same figure on any machine.</summary>
@@ -17,12 +16,13 @@ public static class ValueTrialSimulator
     {
         design.Check();
         var levels = Levels(design);
+        var redraws = new TrialRedraws(TrialDesign.Seats(design.Blocks, design.PlantsPerArm), seed);
         var stops = new int[design.Looks];
         var counted = new double[runs];
         var done = 0;
         Parallel.For(0, runs, new ParallelOptions { CancellationToken = cancel }, run =>
         {
-            var (stop, total) = Run(design, levels, new Random(unchecked(seed * 1_000_003 + run)));
+            var (stop, total) = Run(design, levels, redraws, new Random(unchecked(seed * 1_000_003 + run)));
             counted[run] = total;
             if (stop >= 0)
             {
@@ -36,7 +36,7 @@ public static class ValueTrialSimulator
             }
         });
         var power = stops.Sum() / (double)runs;
-        return new TrialPowerResult(power, Math.Sqrt(power * (1 - power) / runs), design.Counts ? counted.Average() : 2 * design.PlantsPerArm, [.. stops.Select(stop => stop / (double)runs)], levels, runs);
+        return new TrialPowerResult(power, Math.Sqrt(power * (1 - power) / runs), design.Counts ? counted.Average() : redraws.Plants.Count, [.. stops.Select(stop => stop / (double)runs)], levels, runs);
     }
 
     /// <summary>The p each planned look has to reach.</summary>
@@ -44,13 +44,14 @@ public static class ValueTrialSimulator
         ? [design.Alpha]
         : [.. GroupSequential.Boundaries([.. Enumerable.Range(1, design.Looks).Select(k => k / (double)design.Looks)], design.Spending, design.Alpha).Select(GroupSequential.NominalLevel)];
 
-    private static (int Stop, double Total) Run(ValueTrialDesign design, IReadOnlyList<double> levels, Random random)
+    private static (int Stop, double Total) Run(ValueTrialDesign design, IReadOnlyList<double> levels, TrialRedraws redraws, Random random)
     {
-        var plants = 2 * design.PlantsPerArm;
+        var arms = redraws.Deal(random);
+        var plants = arms.Length;
         var (own, so) = (new double[plants], new double[plants]);
         for (var i = 0; i < plants; i++)
         {
-            own[i] = design.Mean * (i >= design.PlantsPerArm ? design.Ratio : 1) * (design.Counts ? Frailty(design.PlantSpread, random) : 1 + design.PlantSpread * Normal.Sample(random, 0, 1));
+            own[i] = design.Mean * (arms[i] == 1 ? design.Ratio : 1) * (design.Counts ? Frailty(design.PlantSpread, random) : 1 + design.PlantSpread * Normal.Sample(random, 0, 1));
         }
 
         var stop = -1;
@@ -62,7 +63,7 @@ public static class ValueTrialSimulator
                 so[i] = design.Counts ? so[i] + Poisson.Sample(random, Math.Max(own[i] * step, 1e-9)) : own[i] * (1 + design.YearlyScatter / Math.Sqrt(until) * Normal.Sample(random, 0, 1));
             }
 
-            if (stop < 0 && (PlantScores.Permute(so[..design.PlantsPerArm], so[design.PlantsPerArm..]) ?? 1) <= levels[look])
+            if (stop < 0 && redraws.Reaches(so, arms, levels[look]))
             {
                 stop = look;
             }

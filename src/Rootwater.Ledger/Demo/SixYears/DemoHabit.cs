@@ -24,8 +24,8 @@ internal sealed record DemoHabit(
 
     private static readonly DemoHabit[] s_all =
     [
-        new("Phalaenopsis", GrowthForm.Stem, 99, 0, 0, 110, 1000, 210, 75, SpikeRule.CoolWeeks, 298, 0.92, 1, 420, 11, 95, 75, 38, "none|faint, of rose|sweet at noon"),
-        new("Phalaenopsis hybrid", GrowthForm.Stem, 99, 0, 0, 120, 1100, 290, 110, SpikeRule.CoolWeeks, 300, 0.95, 1, 620, 9, 105, 95, 95, "none"),
+        new("Phalaenopsis", GrowthForm.Stem, 99, 0, 0, 110, 1000, 210, 75, SpikeRule.CoolWeeks, 331, 0.92, 1, 420, 11, 95, 75, 38, "none|faint, of rose|sweet at noon"),
+        new("Phalaenopsis hybrid", GrowthForm.Stem, 99, 0, 0, 120, 1100, 290, 110, SpikeRule.CoolWeeks, 333, 0.95, 1, 620, 9, 105, 95, 95, "none"),
         new("unifoliate Cattleya", GrowthForm.Bulb, 1, 1.3, 105, 40, 1900, 250, 55, SpikeRule.NewestGrowth, 110, 0.75, 1, 110, 3, 55, 21, 150, "sweet, of vanilla|heavy, of honey|soapy towards evening"),
         new("bifoliate Cattleya", GrowthForm.Bulb, 2, 1.4, 95, 30, 1500, 130, 45, SpikeRule.NewestGrowth, 225, 0.75, 1, 90, 4, 50, 24, 85, "of cloves|sharp, of lemon peel|sweet"),
         new("soft-caned Dendrobium", GrowthForm.Cane, 8, 1.8, 100, 16, 520, 90, 25, SpikeRule.LastYearsGrowths, 45, 0.85, 3, 35, 3, 40, 28, 65, "of honey|grassy|none"),

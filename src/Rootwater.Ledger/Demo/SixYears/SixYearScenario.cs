@@ -36,6 +36,7 @@ internal sealed partial class SixYearScenario
         (_today, _start, _seed) = (today, today.AddYears(-Years), (ulong)seed);
         _dice = new Dice(_seed);
         _forecastDice = new Dice(_seed ^ 0xF0CA);
+        _trialDice = new Dice(_seed ^ 0x7121A1);
         Clock = new ScenarioClock(new DateTimeOffset(_start.ToDateTime(new TimeOnly(7, 0)), TimeSpan.Zero));
         _weather = new Weather(_start, today.DayNumber - _start.DayNumber + 1, new Dice(_seed ^ 0xA1B2));
         _bands = new DemoBand(NewId);
@@ -59,8 +60,20 @@ internal sealed partial class SixYearScenario
         ? here.World.RootPHAfterRefill(feed, days, _weather.At(here.Plant.Place, _today.AddDays(-1)), here.Life.LeafSquareMetres)
         : null;
 
+    /// <summary>EC in the medium, µS/cm, and the means of potassium and nitrogen at the root over 60 days, mg/L, of a plant as it truly stood at the end of the last day told; null where it is not here. For tests of evidence.</summary>
+    public (double MediumEc, double Potassium60, double Nitrogen60)? AtRoot(Guid plantId) => _plants.Find(plant => plant.IsHere && plant.Id == plantId) is { World: { } world } ? (world.MediumEc, world.Potassium60, world.Nitrogen60) : null;
+
     /// <summary>Lazily: the clock stands at each fact's moment as it is handed out.</summary>
     public IEnumerable<NewFact> Facts()
+    {
+        foreach (var fact in Told())
+        {
+            Remember(fact);
+            yield return fact;
+        }
+    }
+
+    private IEnumerable<NewFact> Told()
     {
         foreach (var fact in Opening())
         {
@@ -71,7 +84,7 @@ internal sealed partial class SixYearScenario
         for (var day = _start; day < _today; day = day.AddDays(1))
         {
             Clock.MoveTo(At(day, 7, 15));
-            foreach (var fact in Logger(day).Concat(Comings(day)))
+            foreach (var fact in Trials(day).Concat(Logger(day)).Concat(Comings(day)))
             {
                 yield return fact;
             }

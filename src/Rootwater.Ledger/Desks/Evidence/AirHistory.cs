@@ -7,8 +7,8 @@ namespace Rootwater.Ledger.Desks;
 internal sealed class AirHistory
 {
     private const int MostDays = 200_000;
-    private static readonly ConcurrentDictionary<Guid, (double? Celsius, double? Light)> s_days = [];
-    private readonly Dictionary<(Guid Place, DateOnly Day), (double? Celsius, double? Light)> _days = [];
+    private static readonly ConcurrentDictionary<Guid, (double? Celsius, double? Light, double? Highest)> s_days = [];
+    private readonly Dictionary<(Guid Place, DateOnly Day), (double? Celsius, double? Light, double? Highest)> _days = [];
     private readonly Dictionary<(Guid Place, int DayOfYear), double> _usual = [];
 
     public bool HasWarmth { get; private set; }
@@ -24,6 +24,21 @@ internal sealed class AirHistory
             if (_days.TryGetValue((place, day), out var means) && means.Celsius is { } celsius)
             {
                 (sum, count) = (sum + celsius - _usual[(place, day.DayOfYear / 14)], count + 1);
+            }
+        }
+
+        return 2 * count < days ? null : sum / count;
+    }
+
+    /// <summary>Mean of the days' highest temperatures over so many days up to one, °C; null where fewer than half of them were logged.</summary>
+    public double? MeanHighest(Guid place, DateOnly to, int days)
+    {
+        var (sum, count) = (0.0, 0);
+        for (var i = 0; i < days; i++)
+        {
+            if (_days.TryGetValue((place, to.AddDays(-i)), out var day) && day.Highest is { } highest)
+            {
+                (sum, count) = (sum + highest, count + 1);
             }
         }
 
@@ -59,7 +74,7 @@ internal sealed class AirHistory
             var missing = many ? [] : logged.Where(air => !s_days.ContainsKey(air.FactId)).Select(air => air.FactId).ToList();
             await foreach (var air in db.AirDays.Where(air => many || missing.Contains(air.FactId)).AsAsyncEnumerable().WithCancellation(cancel))
             {
-                s_days[air.FactId] = (Mean(air.Samples.Select(sample => sample.TemperatureCelsius)), Mean(air.Samples.Select(sample => sample.PpfdMicromolesPerSquareMetrePerSecond ?? sample.Lux / LuxPerPpfd)));
+                s_days[air.FactId] = (Mean(air.Samples.Select(sample => sample.TemperatureCelsius)), Mean(air.Samples.Select(sample => sample.PpfdMicromolesPerSquareMetrePerSecond ?? sample.Lux / LuxPerPpfd)), Highest(air.Samples.Select(sample => sample.TemperatureCelsius)));
             }
         }
 
@@ -83,6 +98,12 @@ internal sealed class AirHistory
         {
             _usual[fortnight.Key] = fortnight.Average(day => day.Value.Celsius!.Value);
         }
+    }
+
+    private static double? Highest(IEnumerable<double?> values)
+    {
+        var there = values.OfType<double>().ToList();
+        return there.Count == 0 ? null : there.Max();
     }
 
     private static double? Mean(IEnumerable<double?> values)

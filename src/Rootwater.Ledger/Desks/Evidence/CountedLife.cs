@@ -113,5 +113,5 @@ internal sealed record CountedLife(EvidencePlant Plant, string Name, DaySpan Beg
 
     // Leaves begin to fall a month before the rest itself.
     private static bool IsShed(EvidencePlant plant, LeafEnd lost) => lost.Cause == LeafLoss.Shed
-        || (!plant.IsEvergreen && lost.Cause is LeafLoss.Age or LeafLoss.Unknown && plant.Kind!.Rest is { } rest && (rest.IsSeason(lost.When.Middle) || rest.IsSeason(lost.When.Middle.AddDays(31))));
+        || (!plant.IsEvergreen && lost.Cause is LeafLoss.Age or LeafLoss.Unknown && plant.Kind!.Rest is { } rest && (rest.IsSeason(lost.When.Middle, plant.South) || rest.IsSeason(lost.When.Middle.AddDays(31), plant.South)));
 }

@@ -17,6 +17,7 @@ internal sealed class EvidenceMemory(BenchDatabase database) : IDisposable
     private IReadOnlyList<EvidencePlant> _all = [];
     private long _position = -1;
     private DateOnly _today;
+    private bool _south;
 
     /// <summary>The answer under a key, worked out by the first who asks since the ledger last grew.</summary>
     /// <param name="key">Everything the question says.</param>
@@ -60,6 +61,14 @@ internal sealed class EvidenceMemory(BenchDatabase database) : IDisposable
 
                 if (newest != _position)
                 {
+                    // Said of the bench, it changes what every plant's seasons mean.
+                    var south = await BenchLatitude.OfAsync(db, cancel) < 0;
+                    if (south != _south)
+                    {
+                        _plants.Clear();
+                        (_south, _position) = (south, -1);
+                    }
+
                     await ReadAsync(db, newest, cancel);
                     _all = [.. _plants.Values.OrderBy(plant => plant.Number)];
                 }
@@ -100,7 +109,7 @@ internal sealed class EvidenceMemory(BenchDatabase database) : IDisposable
         // One life at a time: together they are tens of megabytes.
         await foreach (var life in lives.AsAsyncEnumerable().WithCancellation(cancel))
         {
-            if (EvidencePlant.Of(FactJson.Read<PlantStory>(life.Life)) is { } plant)
+            if (EvidencePlant.Of(FactJson.Read<PlantStory>(life.Life), _south) is { } plant)
             {
                 _plants[plant.Id] = plant;
             }

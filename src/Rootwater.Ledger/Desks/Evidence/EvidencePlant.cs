@@ -26,6 +26,9 @@ internal sealed record EvidencePlant
     public required IReadOnlyList<DaySpan> PestsFound { get; init; }
     public required IReadOnlyList<DateOnly> KeptApart { get; init; }
 
+    /// <summary>The bench stands south of the equator: rests and dark months lie half a year apart.</summary>
+    public bool South { get; init; }
+
     public bool IsEvergreen => Kind?.Leaves is null or LeafHabit.Evergreen;
 
     public string Called => FactWords.Say($"no. {Number} {Name}");
@@ -56,9 +59,10 @@ internal sealed record EvidencePlant
         return index >= 0 && States[index].States.Contains(state);
     }
 
-    public static EvidencePlant? Of(PlantStory story) => story.Arrived is not { } arrived ? null : new EvidencePlant
+    public static EvidencePlant? Of(PlantStory story, bool south = false) => story.Arrived is not { } arrived ? null : new EvidencePlant
     {
         Id = story.PlantId,
+        South = south,
         Number = arrived.Number,
         Name = story.CurrentName,
         KindWords = arrived.Kind,

@@ -11,8 +11,6 @@ namespace Rootwater.Ledger.Desks;
 /// <summary>What a trial shows on a day, by the test it was registered with: the draw is made again ten thousand times, and the difference seen is placed among those it could have given.</summary>
 internal static class TrialReckoner
 {
-    private const int Redraws = 9_999;
-
     public static TrialResult At(TrialRegistered trial, IReadOnlyDictionary<Guid, EvidencePlant> plants, DateOnly day, double level)
     {
         var lines = trial.Outcomes.Select(outcome => One(trial, outcome, plants, day)).ToList();
@@ -119,40 +117,8 @@ internal static class TrialReckoner
     /// <summary>Two-sided p of the difference of arm means, over draws made as the trial's own was, with other seeds. Null where every draw gives the same.</summary>
     private static double? Redrawn(TrialRegistered trial, Func<TrialSeat, double?> value)
     {
-        var known = trial.Seats.Select(seat => (seat, Value: value(seat))).Where(each => each.Value is not null).ToDictionary(each => each.seat.PlantId.ToString(), each => each.Value!.Value);
-        double? Difference(IEnumerable<KeyValuePair<string, string>> dealt)
-        {
-            var (sum, count) = (new double[2], new int[2]);
-            foreach (var (plant, arm) in dealt)
-            {
-                if (known.TryGetValue(plant, out var own))
-                {
-                    var at = arm == trial.Arms[0].Name ? 0 : 1;
-                    sum[at] += own;
-                    count[at]++;
-                }
-            }
-
-            return count[0] == 0 || count[1] == 0 ? null : sum[1] / count[1] - sum[0] / count[0];
-        }
-
-        if (Difference(trial.Seats.Select(seat => KeyValuePair.Create(seat.PlantId.ToString(), seat.Arm))) is not { } seen)
-        {
-            return null;
-        }
-
-        var plants = trial.Seats.Select(seat => new TrialPlant(seat.PlantId.ToString(), seat.Block)).ToList();
-        var arms = trial.Arms.Select(arm => arm.Name).ToList();
-        var slack = 1e-9 * (Math.Abs(seen) + 1e-9);
-        int asLarge = 1, differ = 0;
-        for (var redraw = 0; redraw < Redraws; redraw++)
-        {
-            var difference = Difference(TrialDraw.Draw(plants, arms, unchecked(trial.Seed * 7919 + redraw + 1))) ?? 0;
-            asLarge += Math.Abs(difference) >= Math.Abs(seen) - slack ? 1 : 0;
-            differ += Math.Abs(Math.Abs(difference) - Math.Abs(seen)) > slack ? 1 : 0;
-        }
-
-        return differ == 0 ? null : asLarge / (Redraws + 1.0);
+        var redraws = new TrialRedraws([.. trial.Seats.Select(seat => new TrialPlant(seat.PlantId.ToString(), seat.Block))], trial.Seed);
+        return redraws.P([.. trial.Seats.Select(seat => value(seat) ?? double.NaN)], [.. trial.Seats.Select(seat => (byte)(seat.Arm == trial.Arms[0].Name ? 0 : 1))]);
     }
 
     private static OutcomeResult Said(OutcomeResult line, double level, TrialRegistered trial)
