@@ -1,4 +1,3 @@
-using Rootwater.Growing.Bench;
 using Rootwater.Growing.Evidence.Comparisons;
 using Rootwater.Growing.Evidence.Rates;
 using Rootwater.Growing.Evidence.Seasons;

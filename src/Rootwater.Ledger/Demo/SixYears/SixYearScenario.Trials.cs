@@ -1,4 +1,3 @@
-using Rootwater.Growing.Bench;
 using Rootwater.Growing.Evidence.Trials;
 using Rootwater.Ledger.Desks;
 using Rootwater.Ledger.Facts;
