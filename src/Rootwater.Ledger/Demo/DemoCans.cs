@@ -13,11 +13,15 @@ namespace Rootwater.Ledger.Demo;
 internal sealed record DemoCan(CanPlan Card, IReadOnlyList<StepUse> Uses, ComponentAmounts TrulyMolPerKgWater, double LitresLeft)
 {
     /// <summary>What two pens with errors read of it: EC µS/cm at 25 °C to the pen's digit, pH to its digit.</summary>
-    public (double EcMicrosiemensPerCm, double PH) Readings(Dice dice)
+    /// <param name="dice">For the noise.</param>
+    /// <param name="pens">What particular pens make of it; null for pens that are off by noise alone.</param>
+    public (double EcMicrosiemensPerCm, double PH) Readings(Dice dice, Func<double, double, (double Ec, double PH)>? pens = null)
     {
         var solution = DemoCans.Solve(TrulyMolPerKgWater);
         var ec = solution.ConductivityAt25MicrosiemensPerCm() * (1 + 0.01 * dice.Normal());
-        return (Math.Round(ec / 10) * 10, Math.Round(solution.PH + 0.04 * dice.Normal(), 1));
+        var ph = solution.PH + 0.04 * dice.Normal();
+        (ec, ph) = pens?.Invoke(ec, ph) ?? (ec, ph);
+        return (Math.Round(ec / 10) * 10, Math.Round(ph, 1));
     }
 }
 

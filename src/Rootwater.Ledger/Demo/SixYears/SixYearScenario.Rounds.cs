@@ -14,7 +14,7 @@ internal sealed partial class SixYearScenario
         var roundId = NewId();
         _round++;
         yield return Fact(roundId, new RoundBegun(roundId, day), id: NewId());
-        foreach (var fact in Cupboard(day))
+        foreach (var fact in Cupboard(day).Concat(Pens(day)))
         {
             yield return fact;
         }
@@ -151,7 +151,7 @@ internal sealed partial class SixYearScenario
         }
 
         Pass(200);
-        var (ec, ph) = can.Readings(_dice);
+        var (ec, ph) = can.Readings(_dice, _pens.Shown);
         var slip = _dice.Share() < Truth.Of("slip");
         var reading = Fact(card.Id, new CanRead(card.Id, null, slip ? ec / 10 : ec, ph, 20, null));
         yield return reading;
@@ -271,6 +271,15 @@ internal sealed partial class SixYearScenario
             TemperatureCelsius = Math.Round(air.MeanCelsius - 1, 1),
         };
         return Fact(plant.Id, read, id: dice.Id(Clock.GetUtcNow()));
+    }
+
+    // Before anything is mixed.
+    private IEnumerable<NewFact> Pens(DateOnly day)
+    {
+        foreach (var (id, said) in _pens.Walk(_round, day, Clock.GetUtcNow()))
+        {
+            yield return Fact(said.PenId, said, OnDay(day), id);
+        }
     }
 
     // What is used up is bought again; a package lasts two years at the most.

@@ -26,6 +26,7 @@ internal sealed partial class SixYearScenario
     private readonly DemoWaters _waters;
     private readonly DemoBand _bands;
     private readonly DemoCans _cans;
+    private readonly DemoPens _pens;
     private readonly Dictionary<string, Place> _places = [];
     private readonly List<StoryPlant> _plants = [];
     private readonly HashSet<DateOnly> _roundDays;
@@ -43,6 +44,7 @@ internal sealed partial class SixYearScenario
         _cupboard = new DemoCupboard(NewId, _dice);
         _waters = new DemoWaters(NewId);
         _cans = new DemoCans(_cupboard, _waters, _bands, _dice);
+        _pens = new DemoPens(new Dice(_seed ^ 0x9E45), Clock.GetUtcNow());
         _roundDays = RoundDays();
     }
 
@@ -130,6 +132,11 @@ internal sealed partial class SixYearScenario
         foreach (var fact in _waters.Facts(_start).Concat(_cupboard.Facts(_start)))
         {
             yield return Fact(fact.Subject, fact.Payload, fact.When);
+        }
+
+        foreach (var pen in _pens.Kept)
+        {
+            yield return Fact(pen.Pen.Id, pen, id: _pens.NewId(Clock.GetUtcNow()));
         }
 
         foreach (var place in Places())
