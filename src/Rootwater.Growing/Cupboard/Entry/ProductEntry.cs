@@ -173,8 +173,7 @@ public sealed class ProductEntry
             TestPlanned planned => Stage > EntryStage.Clear ? Out("A test can comes before the trial.") : Within("grams per litre", planned.GramsPerLitre, 0.05, 20) ?? Within("litres", planned.Litres, 0.1, 100) ?? Within("°C", planned.Celsius, 2, 40),
             TestRead read => Stage is not (EntryStage.TestPlanned or EntryStage.TestRead) ? Out("There is no test can to read.")
                 : read is { EcMicrosiemensPerCm: null, PH: null } ? InputProblem.Error("reading", null, "Read EC, pH or both.")
-                : (read.EcMicrosiemensPerCm is { } ec ? ec is > 0 and < 15 ? InputProblem.Error("EC", Text(ec), Say($"{ec * 1000:0} µS/cm was probably meant. Accepted: 15 to 20000 µS/cm.")) : Within("EC", ec, 15, 20000) : null)
-                ?? (read.PH is { } ph ? ph is >= 30 and <= 100 ? InputProblem.Error("pH", Text(ph), Say($"{ph / 10:0.0##} was probably meant. Accepted: 1 to 13.")) : Within("pH", ph, 1, 13) : null),
+                : Refused(read.EcMicrosiemensPerCm is { } ec ? PenReading.Ec(ec, Test!.Ec) : null) ?? Refused(read.PH is { } ph ? PenReading.PH(ph) : null),
             TestLookedAt looked => Last<TestRead>() is not { } read || Stage != EntryStage.TestRead ? Out("Read the test can first.")
                 : looked.Clear && (looked.At - read.At).TotalHours < LookAfterHours - HourGrace ? InputProblem.Error("when", null, Say($"Haze may need a day: look again after {read.At.AddHours(LookAfterHours):yyyy-MM-dd HH:mm}.")) : null,
             TrialStarted trial => Stage != EntryStage.Clear ? Out("A test can has to stay clear for a day before any plant gets it.")
@@ -200,6 +199,9 @@ public sealed class ProductEntry
 
     private static Solution Solve(ComponentAmounts molPerKg, TestPlanned planned, double? fixedPH) =>
         EquilibriumSolver.Solve(planned.WaterMolPerKg.PlusScaled(molPerKg, planned.GramsPerLitre / 1000), new SolveConditions { Temperature = Temperature.FromCelsius(planned.Celsius), FixedPH = fixedPH }).Required();
+
+    // What is only doubtful is taken: a reading far from the label is what the test is for.
+    private static InputProblem? Refused(InputProblem? problem) => problem is { Severity: Severity.Error } ? problem : null;
 
     private static InputProblem Out(string message) => InputProblem.Error("step", null, message);
 

@@ -31,8 +31,9 @@ public readonly record struct ComingCan(DateOnly On, CanPattern Pattern, double 
 
 /// <summary>The coming rounds, drawn from who is due.</summary>
 /// <remarks>
-/// Each plant that stands here is fed again after a gap drawn from its own gaps of the season (45 days either side, any year; where there are fewer than two 75 days, then all), with
-/// fewer than two in all from those of plants of its recipe, stretched by what the pots ask for; the first gap only from those longer than what has passed already. Walks come at the gaps
+/// Each plant that stands here is fed again after a gap drawn from its own gaps of the season (45 days either side in the newest year; where there are fewer than two 75 days, then those
+/// of other years, then all), with fewer than two in all from those of plants of its recipe, stretched by what the pots ask for; the first gap only from those longer than what has passed
+/// already. Older years are asked last: a grower who takes up leaching, or a pot that is fuller, feeds otherwise than three years ago. Walks come at the gaps
 /// they came at; a plant is fed on the walk nearest to its day. Those fed on one walk by one recipe share a can, drawn from the newest year of that season's cans in
 /// the share they fed that recipe. Plants that come or go later are not foreseen.
 /// </remarks>
@@ -41,6 +42,7 @@ public sealed class ComingRounds
     private const int SeasonDays = 45, LeastInSeason = 5, LeastGaps = 2, LeastOwn = 2, Months = 12, NewestDays = 400;
     private static readonly int[] s_seasons = [SeasonDays, 75];
     private const int UsualWalkDays = 7;
+    private const int QuartersPerYear = 4, MostQuarters = 12, QuarterDays = 91, LeastFeeds = 20;
 
     private readonly DateOnly _today;
     private readonly DateOnly? _lastWalk;
@@ -60,16 +62,20 @@ public sealed class ComingRounds
         var days = walks.Where(day => day <= today).Distinct().Order().ToList();
         _lastWalk = days.Count > 0 ? days[^1] : null;
         _walks = [.. days.Zip(days.Skip(1), (one, next) => new PastGap(one, next.DayNumber - one.DayNumber))];
-        _walksByMonth = ByMonth(_walks);
+        _walksByMonth = ByMonth(_walks, today);
         _halfWalk = (_walks.Length > 0 ? _walks.Average(gap => gap.Days) : UsualWalkDays) / 2;
         _patterns = plants.Select(plant => plant.Recipe).Distinct().ToDictionary(recipe => recipe, recipe => PatternsOf(recipe, patterns, today));
         var byRecipe = plants.ToLookup(plant => plant.Recipe);
-        _plants = [.. plants.Where(plant => _patterns[plant.Recipe][0].Length > 0).Select(plant => new Seasoned(plant, ByMonth(GapsFor(plant, byRecipe[plant.Recipe]))))];
+        _plants = [.. plants.Where(plant => _patterns[plant.Recipe][0].Length > 0).Select(plant => new Seasoned(plant, ByMonth(GapsFor(plant, byRecipe[plant.Recipe]), today)))];
+        YearSpread = SpreadOf([.. _plants.Select(plant => plant.Plant)], today);
         Unfed = [.. plants.Where(plant => _patterns[plant.Recipe][0].Length == 0).Select(plant => plant.PlantId)];
     }
 
     /// <summary>Plants of whose recipe no can is on record: what they will take nobody can say.</summary>
     public IReadOnlyList<Guid> Unfed { get; }
+
+    /// <summary>How far one year's feeding differs from the next for the whole bench at once (weather, habits), as a standard deviation of its logarithm, beyond what chance of the single gaps does; 0 where there are not two years of record.</summary>
+    public double YearSpread { get; }
 
     /// <summary>Whether anything can be drawn at all.</summary>
     public bool HasAny => _plants.Length > 0;
@@ -163,13 +169,54 @@ public sealed class ComingRounds
         ? plant.Gaps
         : [.. sisters.Where(sister => sister.PlantId != plant.PlantId).SelectMany(sister => sister.Gaps.Select(gap => gap with { Days = Math.Max(1, (int)Math.Round(gap.Days * (double)plant.EveryDays / sister.EveryDays)) }))];
 
-    // By the middle of each month. A resting plant has few gaps in winter, and they are its long ones: a wider season before all of the year.
-    private static int[][] ByMonth(IReadOnlyList<PastGap> gaps) =>
-    [
-        .. Enumerable.Range(1, Months).Select(month => s_seasons
-            .Select(days => gaps.Where(gap => Apart(gap.From, month) <= days).Select(gap => gap.Days).ToArray())
-            .FirstOrDefault(season => season.Length >= LeastGaps) ?? [.. gaps.Select(gap => gap.Days)]),
-    ];
+    // By the middle of each month. A resting plant has few gaps in winter, and they are its long ones: a wider season before another year, and that before all.
+    private static int[][] ByMonth(IReadOnlyList<PastGap> gaps, DateOnly today)
+    {
+        IReadOnlyList<PastGap> newest = [.. gaps.Where(gap => today.DayNumber - gap.From.DayNumber <= NewestDays)];
+        return
+        [
+            .. Enumerable.Range(1, Months).Select(month => new[] { newest, gaps }.SelectMany(years => s_seasons.Select(days => years.Where(gap => Apart(gap.From, month) <= days).Select(gap => gap.Days).ToArray()))
+                .FirstOrDefault(season => season.Length >= LeastGaps) ?? [.. gaps.Select(gap => gap.Days)]),
+        ];
+    }
+
+    // Quarter by quarter against the same quarter a year earlier, over the plants that were fed in both; what uneven gaps do by chance is taken off.
+    private static double SpreadOf(FedPlant[] plants, DateOnly today)
+    {
+        var (squares, pairs) = (0.0, 0);
+        for (var quarter = 0; quarter + QuartersPerYear < MostQuarters; quarter++)
+        {
+            var (now, then, chance) = (0, 0, 0.0);
+            foreach (var plant in plants)
+            {
+                var (one, other) = (InQuarter(plant, quarter, today), InQuarter(plant, quarter + QuartersPerYear, today));
+                if (one.Length == 0 || other.Length == 0)
+                {
+                    continue;
+                }
+
+                (now, then) = (now + one.Length, then + other.Length);
+                var all = one.Concat(other).ToArray();
+                var mean = all.Average();
+                chance += all.Length * all.Sum(days => (days - mean) * (days - mean)) / all.Length / (mean * mean);
+            }
+
+            if (Math.Min(now, then) >= LeastFeeds)
+            {
+                // A count of renewals scatters by n times the squared coefficient of variation of its gaps (Cox 1962, "Renewal theory", from memory).
+                squares += Math.Pow(Math.Log((double)now / then), 2) - chance / 2 * (1.0 / now / now + 1.0 / then / then);
+                pairs++;
+            }
+        }
+
+        return pairs >= QuartersPerYear ? Math.Sqrt(Math.Max(0, squares / pairs)) : 0;
+    }
+
+    private static int[] InQuarter(FedPlant plant, int quarter, DateOnly today)
+    {
+        var end = today.DayNumber - quarter * QuarterDays;
+        return [.. plant.Gaps.Where(gap => gap.From.DayNumber < end && gap.From.DayNumber >= end - QuarterDays).Select(gap => gap.Days)];
+    }
 
     private static (CanPattern, double)[][] PatternsOf(string recipe, IReadOnlyList<CanPattern> patterns, DateOnly today)
     {

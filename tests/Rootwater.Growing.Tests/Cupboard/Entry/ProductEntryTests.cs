@@ -108,7 +108,7 @@ public sealed class ProductEntryTests
     }
 
     [Theory]
-    [InlineData(0.83, 6.0, "830 µS/cm was probably meant")]
+    [InlineData(0.83, 6.0, "830 µS/cm, was probably meant")]
     [InlineData(830, 65, "6.5 was probably meant")]
     public void Readings_that_cannot_be_are_caught(double ec, double ph, string meant)
     {
