@@ -11,6 +11,8 @@ public sealed class BenchDesks : IAsyncDisposable
     private readonly KeptLives<PlantDates> _dates;
     private readonly CauseCases _causes;
     private readonly SeasonDesk _seasons;
+    private readonly SupplyDesk _supply;
+    private readonly WaterYearDesk _waterYear;
 
     // Made when first asked for: they load libraries for pictures and print, which a command that plans a can has no use for.
     private readonly Lazy<PhotoDesk> _photos;
@@ -38,13 +40,13 @@ public sealed class BenchDesks : IAsyncDisposable
         Rounds = new RoundDesk(database, clock);
         Readings = new ReadingDesk(database, Facts, Time);
         Year = new YearDesk(database, Plants, Time);
-        Supply = new SupplyDesk(database, Facts, clock);
+        _supply = new SupplyDesk(database, Facts, clock);
         _dates = new KeptLives<PlantDates>(PlantDates.Of);
         _causes = new CauseCases();
         Causes = new CauseDesk(database, Facts, Nutrients, Time, _dates, _causes);
         Entries = new ProductEntryDesk(database, Log, Cupboard, Water, Time, clock);
         Substitutes = new SubstituteDesk(database, mixing, Cupboard, Entries, Water, Time);
-        WaterYear = new WaterYearDesk(database, Facts, Water, CanHistory, Time, clock);
+        _waterYear = new WaterYearDesk(database, Facts, Water, CanHistory, Time, clock);
         var evidence = new EvidenceDesk(database, Plants, Time);
         Evidence = evidence;
         Trials = new TrialDesk(database, Log, evidence, Time, clock);
@@ -76,10 +78,10 @@ public sealed class BenchDesks : IAsyncDisposable
     public IYearDesk Year { get; }
     public IEvidenceDesk Evidence { get; }
     public ICanHistoryDesk CanHistory => _canHistory;
-    public ISupplyDesk Supply { get; }
+    public ISupplyDesk Supply => _supply;
     public IProductEntryDesk Entries { get; }
     public ISubstituteDesk Substitutes { get; }
-    public IWaterYearDesk WaterYear { get; }
+    public IWaterYearDesk WaterYear => _waterYear;
     public ITrialDesk Trials { get; }
     public IPenDesk Pens { get; }
     public IExchangeDesk Exchange => _exchange.Value;
@@ -114,6 +116,8 @@ public sealed class BenchDesks : IAsyncDisposable
         _dates.Dispose();
         _causes.Dispose();
         _seasons.Dispose();
+        _supply.Dispose();
+        _waterYear.Dispose();
         return Database.DisposeAsync();
     }
 }

@@ -1,22 +1,20 @@
-using Rootwater.Ledger.Desks;
-
 namespace Rootwater.Web.Components;
 
-/// <summary>A page that shows the pots' fit so far and looks again while one is running.</summary>
+/// <summary>A page that shows what there is so far and looks again while more is being worked out.</summary>
 public abstract class FollowingPage : DeskPage
 {
     private static readonly TimeSpan s_look = TimeSpan.FromSeconds(1.5);
     private bool _following;
 
-    /// <summary>How far the fit is; null before the first look.</summary>
-    protected abstract FitState? State { get; }
+    /// <summary>Something is being worked out that is not shown yet.</summary>
+    protected abstract bool IsBehind { get; }
 
     /// <summary>Looks again.</summary>
     protected abstract Task LookAsync();
 
     protected override void OnAfterRender(bool firstRender)
     {
-        if (!_following && State is { Share: not null })
+        if (!_following && IsBehind)
         {
             _following = true;
             _ = FollowAsync();
@@ -27,7 +25,7 @@ public abstract class FollowingPage : DeskPage
     {
         try
         {
-            while (State is { Share: not null })
+            while (IsBehind)
             {
                 await Task.Delay(s_look, Leaving);
                 await InvokeAsync(async () =>

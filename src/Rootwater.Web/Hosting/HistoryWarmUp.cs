@@ -2,8 +2,8 @@ using Rootwater.Ledger.Desks;
 
 namespace Rootwater.Web.Hosting;
 
-/// <summary>Reads the trials and works the history of cans out once, as soon as the program answers, so that no page waits for it.</summary>
-internal sealed class HistoryWarmUp(ICanHistoryDesk history, ITrialDesk trials, IHostApplicationLifetime life, ILogger<HistoryWarmUp> log) : BackgroundService
+/// <summary>Reads the trials and works the history of cans, the cupboard ahead and the waters' year out once, as soon as the program answers, so that no page waits for them.</summary>
+internal sealed class HistoryWarmUp(ICanHistoryDesk history, ITrialDesk trials, ISupplyDesk supply, IWaterYearDesk water, IHostApplicationLifetime life, ILogger<HistoryWarmUp> log) : BackgroundService
 {
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
@@ -14,6 +14,8 @@ internal sealed class HistoryWarmUp(ICanHistoryDesk history, ITrialDesk trials, 
             await started.Task.WaitAsync(stoppingToken);
             await trials.ArmsAsync(stoppingToken);
             await history.ListAsync(1, stoppingToken);
+            await supply.AheadAsync(stoppingToken);
+            await water.GetAsync(stoppingToken);
         }
         catch (Exception fault)
         {
@@ -25,6 +27,6 @@ internal sealed class HistoryWarmUp(ICanHistoryDesk history, ITrialDesk trials, 
 
 internal static partial class HistoryWarmUpLog
 {
-    [LoggerMessage(Level = LogLevel.Debug, Message = "The history of cans was not worked out at the start.")]
+    [LoggerMessage(Level = LogLevel.Debug, Message = "What pages look back and ahead on was not worked out at the start.")]
     public static partial void Failed(ILogger log, Exception fault);
 }

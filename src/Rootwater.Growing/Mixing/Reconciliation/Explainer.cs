@@ -91,7 +91,7 @@ internal static class Explainer
     private static bool Drinks(Effect effect) => effect.Source.Kind == ErrorSourceKind.LotStrength && effect.WanderSd > 0.3 * effect.PriorSd;
 
     // How far such a thing is off once it is off, one standard deviation in its unit.
-    private static double Jump(ErrorSourceKind kind, bool drinks) => kind switch
+    internal static double Jump(ErrorSourceKind kind, bool drinks) => kind switch
     {
         ErrorSourceKind.LotStrength => drinks ? 0.15 : 0.06,
         ErrorSourceKind.WaterStrength => 0.4,
@@ -119,6 +119,8 @@ internal static class Explainer
         var (size, more) = (Math.Abs(amount), amount > 0);
         var told = cause.Before.Cans > 1 && cause.Before.IsTold && cause.Before.Value.Value * amount > 0
             ? Say($" (the last {cause.Before.Cans - 1} cans with it say {Math.Abs(cause.Before.Value.Value):0.# %} too)")
+            : cause.Before.Cans > 1 && cause.Before.Value.Value * amount > 0 && Math.Abs(cause.Before.Value.Value) > cause.Sd
+            ? Say($" (earlier cans lean that way, by {Math.Abs(cause.Before.Value.Value):0.# %})")
             : "";
         return source.Kind switch
         {

@@ -58,14 +58,15 @@ public sealed record KnownShare(Correction Correction, double EcShare, double PH
 /// <remarks>
 /// One state of many small errors, each with its prior; every can and every standard is a linear reading of some of them (slopes by the full chemistry), taken in by a
 /// Kalman update; between readings each wanders. One can cannot tell a lot from a pen; several cans with other lots, and a pen in its standard, can.
-/// What was believed when a can was mixed is what it is judged by, so that the chart is honest. Order matters only by the dates.
+/// What was believed when a can was mixed is what it is judged by, so that the chart is honest. Order matters only by the dates. After a can that is out, every suspect is opened as far
+/// as its chance of having jumped makes it uncertain: a jump many spreads wide is then found within a few cans, and a slip of one can closes again with the next.
 /// </remarks>
 public sealed class Reconciler
 {
     /// <summary>Limit of the moving means: 3 standard deviations of a mean with weight 0.25, √(0.25 / 1.75) of one deviation's.</summary>
     public const double MovingLimit = 3 * 0.3779644730092272;
 
-    private const double MovingWeight = 0.25;
+    private const double MovingWeight = 0.25, OutDeviations = 3;
     private const double DaysPerMonth = 30.44;
 
     private const int ManySources = 48;
@@ -226,6 +227,8 @@ public sealed class Reconciler
 
         _judgements.Add(judgement);
 
+        var far = Math.Max(Math.Abs(ecDeviation ?? 0), Math.Abs(phDeviation ?? 0)) > OutDeviations;
+
         // A can that is far out teaches little: its readings are taken with the error that would make them three deviations.
         if (ecOff is { } offEc)
         {
@@ -238,6 +241,15 @@ public sealed class Reconciler
             var variance = Predict(ph, phOwn).Variance;
             var off = again - phExpected - ph.Sum(each => each.Slope * (_mean[each.Index] - (each.Index < before.Length ? before[each.Index] : 0)));
             Update(ph, off, Widened(phOwn, variance, off / Math.Sqrt(variance)));
+        }
+
+        // Something has jumped: from here on each suspect is as uncertain as its chance of having done so makes it, so that the next cans can tell which.
+        foreach (var suspect in far ? judgement.Explanations : [])
+        {
+            if (suspect.Source is { } source && _index.TryGetValue(source, out var i))
+            {
+                _covariance[i, i] += suspect.Chance * Square(Explainer.Jump(source.Kind, _wander[i] > 0.3 * _prior[i]));
+            }
         }
     }
 

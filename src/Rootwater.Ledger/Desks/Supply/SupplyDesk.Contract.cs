@@ -9,6 +9,9 @@ public interface ISupplyDesk
     /// <summary>The cupboard looked ahead from today. Worked out once for each state of the ledger; the first look of a day takes a second or so.</summary>
     Task<SupplySheet> AheadAsync(CancellationToken cancel = default);
 
+    /// <summary>The same for a page: what is in hand, at once, and whether it is behind the ledger and being worked out again.</summary>
+    Task<InHand<SupplySheet>> LookAsync(CancellationToken cancel = default);
+
     /// <summary>Says how many days an order of a product takes (0 to 365).</summary>
     /// <exception cref="EntryException">Names the field.</exception>
     Task SetLeadAsync(Guid productId, int days, Guid? idempotencyKey = null, CancellationToken cancel = default);

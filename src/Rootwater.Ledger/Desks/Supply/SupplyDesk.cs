@@ -8,29 +8,17 @@ public sealed class SupplyDesk(BenchDatabase database, IFactDesk facts, TimeProv
 {
     private const int HorizonDays = 400, Draws = 300, DrawsOfManyPlants = 120, ManyPlants = 150, MostMonths = 24;
 
-    private readonly SemaphoreSlim _working = new(1, 1);
-    private (long Position, DateOnly Day, SupplySheet Sheet)? _known;
-
-    public async Task<SupplySheet> AheadAsync(CancellationToken cancel = default)
-    {
-        await _working.WaitAsync(cancel);
-        try
+    private readonly SheetInHand<SupplySheet> _sheet = new(
+        cancel => database.ReadAsync(async db => (await StandingFacts.PositionAsync(db, cancel), BenchClock.DayAt(clock.GetUtcNow(), (await BenchReader.BenchAsync(db, cancel)).Zone)), cancel),
+        async (day, cancel) =>
         {
-            var (position, day) = await database.ReadAsync(async db => (await StandingFacts.PositionAsync(db, cancel), BenchClock.DayAt(clock.GetUtcNow(), (await BenchReader.BenchAsync(db, cancel)).Zone)), cancel);
-            if (_known is not { } known || known.Position != position || known.Day != day)
-            {
-                var request = await database.ReadAsync(db => ReadAsync(db, day, cancel), cancel);
-                var sheet = await Task.Run(() => Sheet(request), cancel);
-                _known = known = (position, day, sheet);
-            }
+            var request = await database.ReadAsync(db => ReadAsync(db, day, cancel), cancel);
+            return await Task.Run(() => Sheet(request), cancel);
+        });
 
-            return known.Sheet;
-        }
-        finally
-        {
-            _working.Release();
-        }
-    }
+    public Task<SupplySheet> AheadAsync(CancellationToken cancel = default) => _sheet.WaitAsync(cancel);
+
+    public Task<InHand<SupplySheet>> LookAsync(CancellationToken cancel = default) => _sheet.LookAsync(cancel);
 
     public Task SetLeadAsync(Guid productId, int days, Guid? idempotencyKey = null, CancellationToken cancel = default) => WriteAsync(productId, new ProductLead(productId, days), idempotencyKey, cancel);
 
@@ -41,7 +29,7 @@ public sealed class SupplyDesk(BenchDatabase database, IFactDesk facts, TimeProv
 
     public Task OpenLotAsync(Guid lotId, DateOnly on, Guid? idempotencyKey = null, CancellationToken cancel = default) => WriteAsync(lotId, new LotOpened(lotId, on), idempotencyKey, cancel);
 
-    public void Dispose() => _working.Dispose();
+    public void Dispose() => _sheet.Dispose();
 
     private Task WriteAsync(Guid subject, FactPayload payload, Guid? id, CancellationToken cancel) =>
         facts.WriteAsync([new NewFact { Id = id ?? Guid.CreateVersion7(clock.GetUtcNow()), SubjectId = subject, Payload = payload }], cancel: cancel);

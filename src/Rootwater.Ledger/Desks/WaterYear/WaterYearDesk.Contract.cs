@@ -11,7 +11,10 @@ public interface IWaterYearDesk
     /// <summary>Rain against the coming rounds. What is missing to say it is said.</summary>
     /// <param name="days">How far ahead, 7 to 365.</param>
     /// <param name="cancel">Stops it.</param>
-    Task<RainSheet> RainAsync(int days = 90, CancellationToken cancel = default);
+    Task<RainSheet> RainAsync(int days = RainSheet.UsualDays, CancellationToken cancel = default);
+
+    /// <summary>Both for a page, over the usual days: what is in hand, at once, and whether it is behind the ledger and being worked out again.</summary>
+    Task<InHand<WaterYearLook>> LookAsync(CancellationToken cancel = default);
 
     /// <summary>Says what fills a water.</summary>
     Task SetRoofAsync(RoofEntry roof, Guid? idempotencyKey = null, CancellationToken cancel = default);
@@ -94,9 +97,15 @@ public sealed record WaterMonth(DateOnly Month, double Litres, IReadOnlyList<Wat
 /// <param name="Share">0 to 1.</param>
 public sealed record WaterShare(string Name, double Share);
 
+/// <summary>The waters and their rain, looked at together.</summary>
+public sealed record WaterYearLook(WaterYearSheet Year, RainSheet Rain);
+
 /// <summary>The rain budget.</summary>
 public sealed record RainSheet
 {
+    /// <summary>How far it looks where nobody says.</summary>
+    public const int UsualDays = 90;
+
     public required DateOnly AsOf { get; init; }
 
     /// <summary>The water that rain fills; null where there is none.</summary>

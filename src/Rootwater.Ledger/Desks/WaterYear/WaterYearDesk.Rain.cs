@@ -9,14 +9,18 @@ public sealed partial class WaterYearDesk
 {
     private const int Draws = 60, PlainDays = 1100;
 
-    public async Task<RainSheet> RainAsync(int days = 90, CancellationToken cancel = default)
+    public async Task<RainSheet> RainAsync(int days = RainSheet.UsualDays, CancellationToken cancel = default)
     {
         if (days is < 7 or > 365)
         {
             throw new EntryException("days", FactWords.Say($"{days}"), "7 to 365 days");
         }
 
-        var today = await time.TodayAsync(cancel);
+        return days == RainSheet.UsualDays ? (await _sheet.WaitAsync(cancel)).Rain : await RainAsync(database, waters, await time.TodayAsync(cancel), days, cancel);
+    }
+
+    private static async Task<RainSheet> RainAsync(BenchDatabase database, IWaterDesk waters, DateOnly today, int days, CancellationToken cancel)
+    {
         var all = await waters.ListAsync(cancel);
         var told = await database.ReadAsync(db => StandingFacts.AboutAsync(db, [Guid.Empty, .. all.Select(water => water.Id)], cancel, FactKinds.NameOf<WaterRoof>(), FactKinds.NameOf<WaterLevelSeen>(), FactKinds.NameOf<RainRecorded>()), cancel);
         var roof = told.Select(each => each.Payload).OfType<WaterRoof>().LastOrDefault();
@@ -29,7 +33,7 @@ public sealed partial class WaterYearDesk
 
         var level = told.LastOrDefault(each => each.Payload is WaterLevelSeen seen && seen.WaterId == water?.Id);
         var litres = (level.Payload as WaterLevelSeen)?.Litres ?? water?.AvailableLitres;
-        var wanted = water is null ? new Dictionary<DateOnly, double>() : await WantedAsync(water.Id, today, days, cancel);
+        var wanted = water is null ? new Dictionary<DateOnly, double>() : await WantedAsync(database, water.Id, today, days, cancel);
         var missing = Missing(water, roof, litres, rain.Count).ToList();
         RainOutlook? outlook = null;
         if (missing.Count == 0)
@@ -117,7 +121,7 @@ public sealed partial class WaterYearDesk
     }
 
     /// <summary>Litres by day: cans of drawn rounds, and the plain water and leaches at their past rate of the month.</summary>
-    private async Task<IReadOnlyDictionary<DateOnly, double>> WantedAsync(Guid water, DateOnly today, int days, CancellationToken cancel)
+    private static async Task<IReadOnlyDictionary<DateOnly, double>> WantedAsync(BenchDatabase database, Guid water, DateOnly today, int days, CancellationToken cancel)
     {
         var from = today.AddDays(-PlainDays);
         var (ahead, plain, first) = await database.ReadAsync(

@@ -15,28 +15,13 @@ public sealed partial class WaterYearDesk(BenchDatabase database, IFactDesk fact
     private const double ToPH = 5.8;
     private const int MonthsBack = 13;
 
-    private readonly SemaphoreSlim _working = new(1, 1);
-    private (long Position, DateOnly Day, WaterYearSheet Sheet)? _known;
+    private readonly SheetInHand<WaterYearLook> _sheet = new(
+        async cancel => (await database.ReadAsync(db => StandingFacts.PositionAsync(db, cancel), cancel), await time.TodayAsync(cancel)),
+        async (day, cancel) => new WaterYearLook(await SheetAsync(database, waters, cans, day, cancel), await RainAsync(database, waters, day, RainSheet.UsualDays, cancel)));
 
-    public async Task<WaterYearSheet> GetAsync(CancellationToken cancel = default)
-    {
-        await _working.WaitAsync(cancel);
-        try
-        {
-            var day = await time.TodayAsync(cancel);
-            var position = await database.ReadAsync(db => StandingFacts.PositionAsync(db, cancel), cancel);
-            if (_known is not { } known || known.Position != position || known.Day != day)
-            {
-                _known = known = (position, day, await SheetAsync(day, cancel));
-            }
+    public async Task<WaterYearSheet> GetAsync(CancellationToken cancel = default) => (await _sheet.WaitAsync(cancel)).Year;
 
-            return known.Sheet;
-        }
-        finally
-        {
-            _working.Release();
-        }
-    }
+    public Task<InHand<WaterYearLook>> LookAsync(CancellationToken cancel = default) => _sheet.LookAsync(cancel);
 
     public Task SetRoofAsync(RoofEntry roof, Guid? idempotencyKey = null, CancellationToken cancel = default) =>
         WriteAsync(roof.WaterId, new WaterRoof(roof.WaterId, roof.RoofSquareMetres, roof.BarrelLitres, roof.RunOffShare), idempotencyKey, cancel);
@@ -54,12 +39,12 @@ public sealed partial class WaterYearDesk(BenchDatabase database, IFactDesk fact
         return new RainImport(days.Count, days[0].Day, days[^1].Day, days.Average(day => day.Millimetres) * 365.25, problems, write);
     }
 
-    public void Dispose() => _working.Dispose();
+    public void Dispose() => _sheet.Dispose();
 
     private Task WriteAsync(Guid subject, FactPayload payload, Guid? id, CancellationToken cancel) =>
         facts.WriteAsync([new NewFact { Id = id ?? Guid.CreateVersion7(clock.GetUtcNow()), SubjectId = subject, Payload = payload }], cancel: cancel);
 
-    private async Task<WaterYearSheet> SheetAsync(DateOnly today, CancellationToken cancel)
+    private static async Task<WaterYearSheet> SheetAsync(BenchDatabase database, IWaterDesk waters, ICanHistoryDesk cans, DateOnly today, CancellationToken cancel)
     {
         var all = await waters.ListAsync(cancel);
         var since = new DateOnly(today.Year, today.Month, 1).AddMonths(1 - MonthsBack);

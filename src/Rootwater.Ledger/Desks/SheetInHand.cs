@@ -1,0 +1,91 @@
+using System.Runtime.ExceptionServices;
+
+namespace Rootwater.Ledger.Desks;
+
+/// <summary>What a desk has in hand.</summary>
+/// <param name="Sheet">As last worked out; null before the first time.</param>
+/// <param name="IsBehind">Something was written since, or a new day has begun: it is being worked out again, so look again.</param>
+public sealed record InHand<T>(T? Sheet, bool IsBehind) where T : class;
+
+/// <summary>Keeps what was worked out from the ledger until the ledger moves or the day changes. Pages look and get at once what there is; who needs it as it stands waits.</summary>
+internal sealed class SheetInHand<T>(Func<CancellationToken, Task<(long Position, DateOnly Day)>> stands, Func<DateOnly, CancellationToken, Task<T>> work) : IDisposable where T : class
+{
+    private readonly SemaphoreSlim _working = new(1, 1);
+    private readonly CancellationTokenSource _closing = new();
+    private readonly Lock _beginning = new();
+    private volatile Known? _known;
+    private volatile Failed? _failed;
+    private bool _running;
+
+    /// <summary>As the ledger stands: worked out now where it has moved.</summary>
+    public async Task<T> WaitAsync(CancellationToken cancel)
+    {
+        await _working.WaitAsync(cancel);
+        try
+        {
+            var (position, day) = await stands(cancel);
+            if (_known is not { } known || known.Position != position || known.Day != day)
+            {
+                _known = known = new Known(position, day, await work(day, cancel));
+            }
+
+            return known.Sheet;
+        }
+        finally
+        {
+            _working.Release();
+        }
+    }
+
+    /// <summary>What there is, at once; where that is behind, the work is begun and goes on without whoever asked.</summary>
+    public async Task<InHand<T>> LookAsync(CancellationToken cancel)
+    {
+        var (position, day) = await stands(cancel);
+        if (_known is { } known && known.Position == position && known.Day == day)
+        {
+            return new InHand<T>(known.Sheet, false);
+        }
+
+        if (_failed is { } failed && failed.Position == position && failed.Day == day)
+        {
+            failed.Why.Throw();
+        }
+
+        lock (_beginning)
+        {
+            if (!_running && !_closing.IsCancellationRequested)
+            {
+                _running = true;
+                _ = Task.Run(() => WorkAsync(position, day), CancellationToken.None);
+            }
+        }
+
+        return new InHand<T>(_known?.Sheet, true);
+    }
+
+    public void Dispose() => _closing.Cancel();
+
+    private async Task WorkAsync(long position, DateOnly day)
+    {
+        try
+        {
+            await WaitAsync(_closing.Token);
+        }
+        catch (Exception fault)
+        {
+            // Whoever looks next is told.
+            _failed = new Failed(position, day, ExceptionDispatchInfo.Capture(fault));
+        }
+        finally
+        {
+            lock (_beginning)
+            {
+                _running = false;
+            }
+        }
+    }
+
+    private sealed record Known(long Position, DateOnly Day, T Sheet);
+
+    private sealed record Failed(long Position, DateOnly Day, ExceptionDispatchInfo Why);
+}
