@@ -73,7 +73,7 @@ public sealed partial class TextsTests
         .Concat(Names<QuarantineWait>("Wait")).Concat(Names<VirusTestMethod>("Method")).Concat(Names<VirusTestResult>("Result")).Concat(Names<Pouring>("Poured")).Concat(Names<ReadingOf>("Of")).Concat(Names<ReadingFrom>("From"))
         .Concat(Names<EntryKind>("Entry")).Concat(Names<YearMark>("Mark")).Concat(s_measured.Select(field => "Field" + field)).Concat(Names<WhenKnown>("Known")).Concat(WeeksPlot.Stack.Select(symbol => "Element" + symbol)).Concat(SheetWords())
         .Concat(Names<LivesOf>("Of")).Concat(Names<SeriesOf>("Series")).Concat(Names<Growing.Evidence.Verdicts.Strength>("Strength")).Concat(Names<TrialState>("State")).Concat(Names<TrialOutcome>("Outcome"))
-        .Concat(new[] { "lives", "next", "drivers", "rates", "series", "sisters", "kinds" }.Select(ask => "Ask" + ask))
+        .Concat(new[] { "lives", "next", "drivers", "growth", "rates", "series", "sisters", "kinds" }.Select(ask => "Ask" + ask)).Concat(["Effecttimes", "Effectdays"])
         .Concat(Names<Growing.Mixing.Reconciliation.ErrorSourceKind>("Kind"))
         .Concat(["Fieldnameasreceived", "Fieldwildlocality"]);
 
