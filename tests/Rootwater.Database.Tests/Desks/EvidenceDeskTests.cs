@@ -175,6 +175,34 @@ public abstract class EvidenceDeskTests : OnADatabase
     }
 
     [Fact]
+    public async Task South_of_the_equator_a_leaf_shed_for_the_rest_falls_half_a_year_later()
+    {
+        const string kind = "deciduous Dendrobium";
+        var bench = new ManyLeaves().Plant(11, kind: kind).Leaf(11, "2022-05-01", "2023-01-10", LeafLoss.Unknown).Leaf(11, "2022-11-01", "2023-07-10", LeafLoss.Unknown).Leaf(11, "2023-05-01");
+        await StartAsync(bench);
+        var question = new EvidenceQuestion(new PlantGroup { Kind = kind });
+        async Task<IEnumerable<string>> ShedAsync() => (await Desk.LivesAsync(question, Cancel)).Table.Where(life => life.Why.Contains("shed in its season")).Select(life => life.Until);
+        (await ShedAsync()).ShouldBe(["2023-01-10"], "at rest in the northern winter");
+
+        await Desks.Settings.SaveLatitudeAsync(-33.9, cancel: Cancel);
+
+        (await ShedAsync()).ShouldBe(["2023-07-10"], "at rest in the southern one");
+    }
+
+    [Fact]
+    public async Task Growth_and_flowers_of_a_bench_that_wrote_none_down_cannot_be_asked_about()
+    {
+        await StartAsync(Plants(2).Leaf(11, "2022-01-01"));
+
+        var growth = await Desk.GrowthAsync(new EvidenceQuestion(s_kind), Cancel);
+
+        Finite(growth);
+        growth.Words.ShouldStartWith("Too little was written down");
+        growth.Lines.ShouldAllBe(line => line.P == null && line.Words.Length > 20);
+        growth.Lines.ShouldContain(line => line.Name.Contains("full moon"));
+    }
+
+    [Fact]
     public async Task What_cannot_be_asked_is_refused_by_field()
     {
         await StartAsync(Plants(2).Leaf(11, "2022-01-01"));

@@ -17,10 +17,10 @@ public sealed class ManyLeaves
 
     public Guid IdOf(int number) => _plants[number].Plant;
 
-    public ManyLeaves Plant(int number, string arrived = "2021-01-01")
+    public ManyLeaves Plant(int number, string arrived = "2021-01-01", string kind = Kind)
     {
         var plant = Guid.CreateVersion7();
-        _facts.Add(Told(plant, new PlantArrived(plant, number, $"Phalaenopsis no. {number}", Kind, Habit.Monopodial), arrived));
+        _facts.Add(Told(plant, new PlantArrived(plant, number, $"Plant no. {number}", kind, Habit.Monopodial), arrived));
         _facts.Add(Growth(plant, out var growth, when: arrived, thereOnArrival: true));
         _plants[number] = (plant, growth, 0);
         return this;
