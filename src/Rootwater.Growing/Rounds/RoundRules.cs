@@ -280,8 +280,8 @@ public static class RoundRules
         private static string Capital(string words) => char.ToUpperInvariant(words[0]) + words[1..];
         private static string Days(int days) => days == 1 ? "1 day" : string.Create(CultureInfo.InvariantCulture, $"{days} days");
         private static string Day(DateOnly day) => day.ToString("d MMMM", CultureInfo.InvariantCulture);
-        private static string Ec(double microsiemens) => string.Create(CultureInfo.InvariantCulture, $"{microsiemens / 1000:0.0#}");
-        private static string Ec(Expected ec) => string.Create(CultureInfo.InvariantCulture, $"{ec.Value / 1000:0.0} ({ec.Low / 1000:0.0} to {ec.High / 1000:0.0})");
+        private static string Ec(double microsiemens) => string.Create(CultureInfo.InvariantCulture, $"{microsiemens / 1000:0.0#} mS/cm");
+        private static string Ec(Expected ec) => string.Create(CultureInfo.InvariantCulture, $"{ec.Value / 1000:0.0} ({ec.Low / 1000:0.0} to {ec.High / 1000:0.0}) mS/cm");
         private static string Percent(Expected share) => string.Create(CultureInfo.InvariantCulture, $"{share.Value * 100:0} % ({share.Low * 100:0} to {share.High * 100:0})");
 
         private static string Lasts(PotNow now) => now.DaysLeft.High >= 60

@@ -116,7 +116,7 @@ internal static class PlantCards
         var last = readings.GroupBy(reading => reading.PlantId!.Value).ToDictionary(group => group.Key, group => group.MaxBy(reading => reading.At)!.Ec);
         return plants
             .Where(plant => plant.WantId is { } want && most.ContainsKey(want) && last.TryGetValue(plant.Id, out var ec) && ec > CreepingAt * most[want])
-            .ToDictionary(plant => plant.Id, plant => FactWords.Say($"EC creeping: reservoir at {last[plant.Id] / 1000:0.0} mS/cm, feed wants at most {most[plant.WantId!.Value] / 1000:0.0}"));
+            .ToDictionary(plant => plant.Id, plant => FactWords.Say($"EC creeping: reservoir at {last[plant.Id] / 1000:0.0} mS/cm, feed wants at most {most[plant.WantId!.Value] / 1000:0.0} mS/cm"));
     }
 
     private static string[] Split(string? words) => (words ?? "").ToLowerInvariant().Split(' ', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);

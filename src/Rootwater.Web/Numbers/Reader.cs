@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text.RegularExpressions;
 using Rootwater.Growing;
 using Rootwater.Ledger;
 using Rootwater.Ledger.Desks;
@@ -7,7 +8,7 @@ namespace Rootwater.Web.Numbers;
 
 /// <summary>Shows quantities in the reader's units and reads what is typed in them. What is kept is always litres, °C, µS/cm at 25 °C, meq/L.</summary>
 /// <remarks>One for the program, because a bench has one setting; pages take it in at the start of each request.</remarks>
-public sealed class Reader(ISettingsDesk desk)
+public sealed partial class Reader(ISettingsDesk desk)
 {
     private static readonly CultureInfo s_culture = CultureInfo.InvariantCulture;
 
@@ -80,6 +81,26 @@ public sealed class Reader(ISettingsDesk desk)
     public string Dose(double amount, string unit) => unit == "L" && Units.Volume == VolumeUnit.UsGallon ? Units.Volume.FromLitres(amount).ToString("0.0##", s_culture) : Show.Dose(amount);
 
     public string DoseUnit(string unit) => unit == "L" ? LitresUnit : unit;
+
+    /// <summary>A sentence of a desk, which speaks in mS/cm, °C and litres, with its amounts in the reader's units. For absolute amounts: a difference of degrees would be shifted.</summary>
+    public string Words(string sentence) => Units is { Ec: EcScale.MillisiemensPerCm, Temperature: TemperatureUnit.Celsius, Volume: VolumeUnit.Litre } ? sentence
+        : Amounts().Replace(sentence, amount => amount.Groups["unit"].Value switch
+        {
+            "mS/cm" when Units.Ec != EcScale.MillisiemensPerCm => Shown(amount, value => Ec(1000 * value), EcUnit),
+            "°C" when Units.Temperature != TemperatureUnit.Celsius => Shown(amount, Celsius, CelsiusUnit),
+            "L" when Units.Volume != VolumeUnit.Litre => Shown(amount, Litres, LitresUnit),
+            _ => amount.Value,
+        });
+
+    // Each number of "1.6", "10 to 15" or "1.6 (1.3 to 1.9)" by itself; what joins them stays.
+    private static string Shown(Match amount, Func<double, string> show, string unit) =>
+        Number().Replace(amount.Groups["numbers"].Value, number => show(double.Parse(number.Value.Replace('−', '-'), s_culture))) + " " + unit;
+
+    [GeneratedRegex(@"(?<![\w.])(?<numbers>[-−]?\d+(?:\.\d+)?(?: to [-−]?\d+(?:\.\d+)?| \([-−]?\d+(?:\.\d+)? to [-−]?\d+(?:\.\d+)?\))?) (?<unit>mS/cm|°C|L)(?![\w/])", RegexOptions.CultureInvariant)]
+    private static partial Regex Amounts();
+
+    [GeneratedRegex(@"[-−]?\d+(?:\.\d+)?", RegexOptions.CultureInvariant)]
+    private static partial Regex Number();
 
     private string EcFormat => Units.Ec == EcScale.MillisiemensPerCm ? "0.00" : "0";
 }

@@ -39,6 +39,25 @@ public abstract class PlantDeskTests : OnADatabase
     }
 
     [Fact]
+    public async Task A_wrongly_labelled_arrival_says_what_was_ordered_what_came_and_what_was_agreed_and_is_found_by_either_name()
+    {
+        await StartAsync();
+        (await Desks.Plants.GetAsync(Plant, Cancel))!.WrongArrival.ShouldBeNull();
+        var received = (await Desks.Plants.GetAsync(Plant, Cancel))!.Card.NameAsReceived;
+        await WriteAsync(
+            Told(Plant, new WrongArrival(Plant, "Dendrobium loddigesii", "a plain kingianum", "half the price back"), "2026-02-20"),
+            Told(Plant, new PlantDetermined(Plant, "Dendrobium kingianum", "flower"), "2026-03-02"));
+        var life = (await Desks.Plants.GetAsync(Plant, Cancel))!;
+        (life.WrongArrival!.Ordered, life.WrongArrival.Came, life.WrongArrival.Agreed).ShouldBe(("Dendrobium loddigesii", "a plain kingianum", "half the price back"));
+        (life.Card.Name, life.Card.NameAsReceived).ShouldBe(("Dendrobium kingianum", received), "the name it came under stays on record");
+        foreach (var word in new[] { "loddigesii", "kingianum" })
+            (await Desks.Plants.ListAsync(new BenchQuery { Words = word }, Cancel)).Select(card => card.Id).ShouldContain(Plant, word);
+
+        var unsaid = await Should.ThrowAsync<EntryException>(() => WriteAsync(Told(Plant, new WrongArrival(Plant, " ", "something else", null))));
+        unsaid.Message.ShouldContain("ordered");
+    }
+
+    [Fact]
     public async Task A_plant_is_never_taken_from_its_own_offspring()
     {
         await StartAsync();

@@ -154,7 +154,7 @@ public abstract class RoundDeskTests : OnADatabase
         await MixAsync();
         await WriteAsync(Told(First, new ReadingTaken { ReadingId = Guid.CreateVersion7(), Of = ReadingOf.Reservoir, PlantId = First, EcMicrosiemensPerCm = 1600, PH = 6.2 }));
         var stop = await StopAsync(First);
-        (stop.What, stop.CanId, stop.WaterName, stop.Sign).ShouldBe((Pouring.Leach, null, "rain barrel", "EC creeping, read 1.6"));
+        (stop.What, stop.CanId, stop.WaterName, stop.Sign).ShouldBe((Pouring.Leach, null, "rain barrel", "EC creeping, read 1.6 mS/cm"));
         (await DueAsync()).ShouldBe([1, 2]);
         await WriteAsync(Told(First, new PlantGiven(First, null, Pouring.Leach, null, Small.WaterId, stop.Millilitres)));
         (await StopAsync(First)).DoneWhat.ShouldBe(Pouring.Leach);

@@ -122,8 +122,8 @@ public sealed class RoundRulesTests
         duty.Act.ShouldBe(act);
         if (act == RoundAct.Leach)
         {
-            duty.Sign.ShouldBe("EC creeping, read 1.6");
-            duty.Why.ShouldContain("leached from 1.5");
+            duty.Sign.ShouldBe("EC creeping, read 1.6 mS/cm");
+            duty.Why.ShouldContain("leached from 1.5 mS/cm");
             duty.Millilitres.ShouldBeInRange(400, 800);
         }
     }

@@ -16,7 +16,7 @@ namespace Rootwater.Web.Pages.Round;
 /// The stops of the walk as rows: the number first, what it gets last; tapped, a row is the one the buttons at the thumb speak of. Written straight into text,
 /// not as components: a large bench has hundreds of rows, all drawn anew after every tick.
 /// </summary>
-public sealed class RoundRows(PlantWords say, IStringLocalizer<RoundText> words)
+public sealed class RoundRows(PlantWords say, Reader reader, IStringLocalizer<RoundText> words)
 {
     private static readonly HtmlEncoder s_encoder = HtmlEncoder.Create(UnicodeRanges.All);
 
@@ -53,7 +53,7 @@ public sealed class RoundRows(PlantWords say, IStringLocalizer<RoundText> words)
 
         if (stop.Sign is { } sign)
         {
-            Pill(html, "water", "●", sign);
+            Pill(html, "water", "●", reader.Words(sign));
         }
 
         if (arm is not null)
@@ -63,12 +63,12 @@ public sealed class RoundRows(PlantWords say, IStringLocalizer<RoundText> words)
 
         foreach (var trouble in plant.Trouble.Take(2))
         {
-            Pill(html, "clay", "▲", trouble);
+            Pill(html, "clay", "▲", reader.Words(trouble));
         }
 
         html.Append("</span><span class=\"soft give\" data-give>").Append(Encode(Gives(stop)))
             .Append("</span></span><span class=\"letter\" aria-hidden=\"true\" title=\"").Append(Encode(stop.What == Pouring.Feed ? words["CanLetter", letter] : words["WaterLetter"])).Append("\">").Append(Encode(letter))
-            .Append("</span></button><p class=\"why\">").Append(Encode(stop.QuarantineWords is { } apart ? $"{stop.Why} {apart}" : stop.Why)).Append("</p><span class=\"after\" data-after></span></li>");
+            .Append("</span></button><p class=\"why\">").Append(Encode(reader.Words(stop.QuarantineWords is { } apart ? $"{stop.Why} {apart}" : stop.Why))).Append("</p><span class=\"after\" data-after></span></li>");
     }
 
     // As TagPill draws it.
