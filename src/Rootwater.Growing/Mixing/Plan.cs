@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using Rootwater.Chemistry.Species;
 
 namespace Rootwater.Growing.Mixing;
@@ -112,7 +113,8 @@ public sealed record CanPlan
     public required double PHInBalanceWithAir { get; init; }
     public required double AlkalinityMilliequivalentsPerLitre { get; init; }
 
-    /// <summary>Biuret that its labels declare; the rest of the can brings it into the next one.</summary>
+    /// <summary>Biuret that its labels declare; the rest of the can brings it into the next one. Not written where there is none: cards kept before it was counted stay as they are.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingDefault)]
     public double BiuretMgPerLitre { get; init; }
 
     /// <summary>The worst moment along the mixing order and in the finished can: mineral and saturation index.</summary>

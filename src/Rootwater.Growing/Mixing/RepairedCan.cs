@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using Rootwater.Chemistry.Equilibrium;
 using Rootwater.Chemistry.Species;
 
@@ -15,6 +16,7 @@ public sealed record CanFigures
     public required double PHAfterADay { get; init; }
     public required double PHInBalanceWithAir { get; init; }
     public required double AlkalinityMilliequivalentsPerLitre { get; init; }
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingDefault)]
     public double BiuretMgPerLitre { get; init; }
     public required string? ClosestMineral { get; init; }
     public required double? WorstSaturationIndex { get; init; }

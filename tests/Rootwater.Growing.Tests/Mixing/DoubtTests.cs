@@ -106,6 +106,16 @@ public sealed class DoubtTests
     }
 
     [Fact]
+    public void A_card_without_biuret_is_written_as_cards_were_before_it_was_counted()
+    {
+        var clean = Kitchen.Plan(Kitchen.Request()).Plan.ShouldNotBeNull().Cans[0];
+
+        var json = System.Text.Json.JsonSerializer.SerializeToElement(clean);
+        json.TryGetProperty("BiuretMgPerLitre", out _).ShouldBeFalse("a ledger checks its cards letter by letter against its facts");
+        System.Text.Json.JsonSerializer.SerializeToElement(clean with { BiuretMgPerLitre = 0.5 }).GetProperty("BiuretMgPerLitre").GetDouble().ShouldBe(0.5);
+    }
+
+    [Fact]
     public void A_label_that_tells_its_tolerance_is_believed_as_far_as_that()
     {
         static double Of(string line) => ProductFactory.FromLabel(LabelText.Parse($"Trace mix\nIron (Fe) 7 % EDTA\nManganese (Mn) 3 % EDTA\nZinc (Zn) 0.5 %\nBoron (B) 0.7 %\n{line}").Label!).Product.ShouldNotBeNull().RelativeUncertainty;
