@@ -72,7 +72,7 @@ public sealed class CupboardPagesTests(CansTests.Demo demo) : IClassFixture<Cans
         var group = sheet.GetProperty("groups")[0];
         group.GetProperty("elements").EnumerateArray().Select(each => each.GetProperty("name").GetString()).ShouldContain("nitrate nitrogen");
         group.GetProperty("ecWith").GetDouble().ShouldBeGreaterThan(0);
-group.GetProperty("elements").EnumerateArray().ShouldContain(each => each.GetProperty("moves").GetBoolean());
+        group.GetProperty("elements").EnumerateArray().ShouldContain(each => each.GetProperty("moves").GetBoolean());
         group.GetProperty("broken").ValueKind.ShouldBe(JsonValueKind.Array);
         sheet.GetProperty("costWith").GetDouble().ShouldBeGreaterThan(0);
         (await Client.GetAsync($"/api/products/{Guid.CreateVersion7()}/without", Cancel)).StatusCode.ShouldBe(HttpStatusCode.BadRequest);
