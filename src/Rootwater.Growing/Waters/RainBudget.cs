@@ -107,7 +107,7 @@ public static class RainBudget
         DateOnly? from = levels.FirstOrDefault(level => level.Item2.Low <= 0) is { day: var first } && first != default ? first : null;
         var words = empty == 0
             ? Say($"In each of {runs.Count} years on record the rain would last to {last:d MMMM yyyy}.")
-            : Say($"In {runs.Count(run => run.Short > 0)} of {runs.Count} years on record the barrel would run dry before {last:d MMMM yyyy}; {Over(run => run.Short).High:0} L of other water would see it through.");
+            : Say($"In {runs.Count(run => run.Short > 0)} of {runs.Count} years on record the barrel would run dry before {last:d MMMM yyyy}; {runs.Max(run => run.Short):0} L of other water would see it through the driest of them.");
         return new RainOutlook(levels, empty, empty > 0 ? from : null, Over(run => run.Short), runs.Count, words);
     }
 

@@ -78,7 +78,7 @@ public abstract class ProductEntryDeskTests : OnADatabase
     }
 
     [Theory]
-    [InlineData(0.83, null, "EC", "830 µS/cm was probably meant")]
+    [InlineData(0.83, null, "EC", "830 µS/cm, was probably meant")]
     [InlineData(null, 65.0, "pH", "6.5 was probably meant")]
     public async Task What_cannot_be_read_in_a_test_can_is_refused_with_what_was_meant(double? ec, double? ph, string field, string words)
     {

@@ -15,7 +15,11 @@ public sealed record Explanation(string What, double Chance, string Check, doubl
 }
 
 /// <summary>A source as it stands when a can is judged.</summary>
-internal sealed record KnownCause(Effect Effect, Correction Before, double Sd);
+/// <param name="Effect">What it does to this can.</param>
+/// <param name="Before">What was believed of it.</param>
+/// <param name="Sd">How uncertain that is.</param>
+/// <param name="Unchecked">How much of the usual time to go wrong has passed since it was last checked by itself, 0 to 1: a pen that stood in its standard yesterday has hardly jumped.</param>
+internal sealed record KnownCause(Effect Effect, Correction Before, double Sd, double Unchecked = 1);
 
 /// <summary>Ranks what would explain a can: each known source being more wrong than believed, and each slip of the hand.</summary>
 /// <remarks>
@@ -43,7 +47,7 @@ internal static class Explainer
             var extra = Math.Max((Wider * Wider - 1) * cause.Sd * cause.Sd, Math.Pow(Jump(cause.Effect.Source.Kind, drinks), 2));
             // What earlier cans saw drawing water goes on drawing it.
             var goesOn = drinks && cause.Before.Value.Value < -cause.Sd ? 2 : 1;
-            var weight = goesOn * Commonness(cause.Effect.Source.Kind, drinks) * scene.Likelihood(cause.Effect.LnEc, cause.Effect.PH, extra);
+            var weight = goesOn * cause.Unchecked * Commonness(cause.Effect.Source.Kind, drinks) * scene.Likelihood(cause.Effect.LnEc, cause.Effect.PH, extra);
             var (amount, sd) = scene.Estimate(cause.Effect.LnEc, cause.Effect.PH, extra + cause.Sd * cause.Sd);
             found.Add((weight, new Explanation(Words(cause, cause.Before.Value.Value + amount, sd), 0, CheckOf(cause.Effect.Source), MinutesOf(cause.Effect.Source.Kind), cause.Effect.Source)));
         }

@@ -69,6 +69,9 @@ public sealed class Reconciler
     private const double MovingWeight = 0.25, OutDeviations = 3;
     private const double DaysPerMonth = 30.44;
 
+    // A pen that stood in its standard is beyond suspicion at first and as doubtful as any after a month. From memory.
+    private const double PenDays = 30, LeastUnchecked = 0.1;
+
     private const int ManySources = 48;
     private const double RetireAfterDays = 180;
 
@@ -85,6 +88,7 @@ public sealed class Reconciler
     private readonly List<DateTimeOffset> _lastAt = [];
     private readonly List<CanJudgement> _judgements = [];
     private readonly Dictionary<ErrorSource, (Correction Last, double Wander)> _retired = [];
+    private readonly Dictionary<string, DateTimeOffset> _standardAt = [];
     private double[,] _covariance = new double[0, 0];
     private DateTimeOffset? _now;
     private double _ecMoving, _phMoving;
@@ -102,6 +106,7 @@ public sealed class Reconciler
         _lastAt.AddRange(from._lastAt);
         _judgements.AddRange(from._judgements);
         _retired = new Dictionary<ErrorSource, (Correction, double)>(from._retired);
+        _standardAt = new Dictionary<string, DateTimeOffset>(from._standardAt);
         _covariance = (double[,])from._covariance.Clone();
         (_now, _ecMoving, _phMoving) = (from._now, from._ecMoving, from._phMoving);
     }
@@ -221,7 +226,7 @@ public sealed class Reconciler
         };
         if (judgement.Warns || judgement.OutOfControl)
         {
-            var causes = sensitivity.Effects.Select(effect => new KnownCause(effect, CorrectionOf(_index[effect.Source]), Math.Sqrt(_covariance[_index[effect.Source], _index[effect.Source]]))).ToList();
+            var causes = sensitivity.Effects.Select(effect => new KnownCause(effect, CorrectionOf(_index[effect.Source]), Math.Sqrt(_covariance[_index[effect.Source], _index[effect.Source]]), Unchecked(effect.Source, can.MixedAt))).ToList();
             judgement = judgement with { Explanations = Explainer.Explain(can, sensitivity, causes, ecOff, phOff, ecVariance, phVariance, CrossCovariance(ec, ph)) };
         }
 
@@ -253,9 +258,13 @@ public sealed class Reconciler
         }
     }
 
+    private double Unchecked(ErrorSource source, DateTimeOffset at) =>
+        source.Kind is ErrorSourceKind.EcPen or ErrorSourceKind.PHPenOffset or ErrorSourceKind.PHPenSlope && _standardAt.TryGetValue(source.Id, out var stood) ? Math.Clamp((at - stood).TotalDays / PenDays, LeastUnchecked, 1) : 1;
+
     private void Take(PenCalibration pen)
     {
         Pass(pen.At);
+        _standardAt[pen.PenId] = pen.At;
         if (pen.IsEc)
         {
             if (!(pen.StandardAt25 > 0 && pen.Reading > 0))

@@ -131,6 +131,20 @@ public sealed class CanStoryTests
         return (rank, rank > 0 && taught[rank - 1].IsTold);
     }
 
+    [Fact]
+    public void A_pen_that_stood_in_its_standard_the_day_before_is_the_last_to_be_suspected()
+    {
+        double Chance(int lastStandard) => Enumerable.Range(400, Histories).Sum(seed =>
+        {
+            var bench = new CanWorkshop(seed);
+            var cans = Enumerable.Range(0, Weeks).Select(week => bench.Mix(week)).ToList();
+            var calibrations = bench.Calibrate(0).Concat(bench.Calibrate(lastStandard)).ToList();
+            return Reconciler.Of([.. cans, bench.Mix(12, filledTo: 5.9)], calibrations).Cans[^1].Explanations.Where(each => each.Source?.Kind == ErrorSourceKind.EcPen).Sum(each => each.Chance);
+        });
+
+        Chance(12).ShouldBeLessThan(0.4 * Chance(6));
+    }
+
     internal static IEnumerable<string> Slips => s_wrong.Keys.Except(Staying);
 
     /// <summary>A slip, then three sound cans: how many corrections are told, how many would be without it, and the largest share by which a lot, water or pen is then believed to be off beside the truth.</summary>
