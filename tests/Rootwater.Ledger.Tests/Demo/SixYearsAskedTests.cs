@@ -76,6 +76,31 @@ public sealed class SixYearsAskedTests(SixYearsBench bench) : IClassFixture<SixY
     }
 
     [Fact]
+    public async Task An_evenly_yellow_oldest_leaf_is_ageing_first_and_a_margin_is_potassium_the_less_so_the_more_was_given()
+    {
+        async Task<(string First, double Potassium)> AskAsync(int number, string age, string pattern)
+        {
+            var plant = (await bench.Desks.Plants.GetByNumberAsync(number, Cancel))!.Card.Id;
+            var sheet = await bench.Desks.Causes.SheetAsync(plant, Guid.Empty, new Dictionary<string, string> { ["leaf-age"] = age, ["pattern"] = pattern }, Cancel);
+            return (sheet.Result.Causes[0].Id, sheet.Result.Causes.Single(cause => cause.Id == "potassium-short").Share);
+        }
+
+        foreach (var number in new[] { 1, 15, 30, 33, 34 })
+        {
+            (await AskAsync(number, "oldest", "even-yellow")).First.ShouldBe("ageing", $"no. {number}");
+        }
+
+        // No. 33 got nine tenths of the potassium it wants, the others half or less.
+        var fed = await AskAsync(33, "old", "margin-tip");
+        foreach (var number in new[] { 1, 30, 34 })
+        {
+            var starved = await AskAsync(number, "old", "margin-tip");
+            starved.First.ShouldBe("potassium-short");
+            starved.Potassium.ShouldBeGreaterThan(fed.Potassium + 0.1, $"no. {number}");
+        }
+    }
+
+    [Fact]
     public async Task Too_early_is_said_where_too_little_was_watched_before()
     {
         var kinds = await Desk.KindsAsync(new DateOnly(2022, 10, 29), Cancel);
