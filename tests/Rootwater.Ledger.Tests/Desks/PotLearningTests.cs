@@ -113,6 +113,45 @@ public sealed class PotLearningTests(TaughtBench bench) : IClassFixture<TaughtBe
         (await Should.ThrowAsync<EntryException>(() => Desk.CheckAsync(new NewPotReading { Id = Guid.CreateVersion7(), PlantNumber = 9999, PH = 6 }, Cancel))).Problems[0].Field.ShouldBe("plant");
 
     [Fact]
+    public void A_pot_that_came_after_the_fit_has_its_siblings_forecast_and_says_so()
+    {
+        var learned = bench.Desks.Database.Learned.ShouldNotBeNull();
+        var young = new Growing.Bench.Pot { Id = Guid.CreateVersion7(), Culture = Growing.Culture.Wicking, Medium = "expanded clay", MediumLitres = 0.8, ReservoirLitres = 0.25, FeedMillilitres = 180, FeedEveryDays = 7, LastFed = null };
+
+        var known = learned.FindTaught(young).ShouldNotBeNull();
+
+        known.Readings.ShouldBe(0);
+        known.Siblings.ShouldBe(3);
+        LearnedPots.FittedTo(known).ShouldBe("A forecast, fitted to 3 pots of the same medium; this pot was never read.");
+        new BelievedForecasts(learned).Of([(Guid.CreateVersion7(), young)], PotModels.NominalFeed(Growing.Mixing.DefaultWants.All[0].Want), Guid.CreateVersion7(), Guid.CreateVersion7())[0].Model.ShouldBe(BelievedForecasts.FittedModel);
+    }
+
+    [Fact]
+    public async Task What_the_mixing_card_shows_and_what_is_recorded_are_the_same_widened_bands()
+    {
+        var learned = bench.Desks.Database.Learned.ShouldNotBeNull().With(new BandWidening(1, 1, 1, 2, 3));
+        var (pot, feed) = (learned.Records.Values.Single(record => record.Plant.Number == bench.Read[0]).Pot, PotModels.NominalFeed(Growing.Mixing.DefaultWants.All[0].Want));
+        IReadOnlyList<BelievedMoment> Recorded(LearnedPots from) => new BelievedForecasts(from).Of([(pot.PlantId, pot.ToPot())], feed, Guid.CreateVersion7(), Guid.CreateVersion7())[0].Moments;
+        var (wide, plain) = (Recorded(learned), Recorded(learned.With(BandWidening.None)));
+        foreach (var (widened, narrow) in wide.Zip(plain))
+        {
+            (widened.PH.High - widened.PH.Value).ShouldBe(3 * (narrow.PH.High - narrow.PH.Value), 0.005);
+            Math.Log(widened.EcMicrosiemensPerCm.High / widened.EcMicrosiemensPerCm.Value).ShouldBe(2 * Math.Log(narrow.EcMicrosiemensPerCm.High / narrow.EcMicrosiemensPerCm.Value), 0.005);
+            // A pen's own error of 0.1 is in it.
+            (narrow.PH.High - narrow.PH.Value).ShouldBeGreaterThan(0.1);
+        }
+
+        // The card's forecast of a day on is the one that is recorded with the feed.
+        var group = (await bench.Desks.Mixing.GetBenchTodayAsync(cancel: Cancel)).Due.MaxBy(due => due.Plants.Count)!;
+        var can = (await bench.Desks.Mixing.PlanAsync(new PlanChoices { Groups = [group.Group.Name], MostCans = 1 }, cancel: Cancel)).Plan.ShouldNotBeNull().Cans.Single();
+        var card = await bench.Desks.Pots.ForecastAsync(pot.Id, can, 14, Cancel);
+        var noted = new BelievedForecasts(bench.Desks.Database.Learned).Of([(pot.PlantId, pot.ToPot())], can.MolPerKgWater, Guid.CreateVersion7(), Guid.CreateVersion7())[0].Moments.Single(moment => moment.Day == 1);
+        var shown = card.Moments.MinBy(moment => Math.Abs(moment.Hours - 24))!;
+        shown.RootPH.ShouldSatisfyAllConditions(ph => ph.Low.ShouldBe(noted.PH.Low, 0.001), ph => ph.Value.ShouldBe(noted.PH.Value, 0.001), ph => ph.High.ShouldBe(noted.PH.High, 0.001));
+        shown.RootEcMicrosiemensPerCm.High.ShouldBe(noted.EcMicrosiemensPerCm.High, 0.1);
+    }
+
+    [Fact]
     public async Task The_walk_and_the_mixing_page_use_what_was_learned()
     {
         var learned = bench.Desks.Database.Learned.ShouldNotBeNull();
