@@ -201,7 +201,7 @@ public sealed partial class EvidenceDesk
             Lower = interval.Lower,
             Upper = double.IsFinite(interval.Upper) ? interval.Upper : null,
             P = Math.Min(1, p.Central),
-            Words = FactWords.Say($"{warm.Events} spikes in {warm.Time:0.#} plant-years after such weeks, {cool.Events} in {cool.Time:0.#} after others. Warm weeks are summer: the season alone could be behind it."),
+            Words = FactWords.Say($"{warm.Events} spikes in {warm.Time:0.#} plant-years after weeks above the limit of their genus, {cool.Events} in {cool.Time:0.#} after others. Warm weeks are summer: the season alone could be behind it."),
         };
     }
 
