@@ -40,5 +40,23 @@ public sealed class PotPagesTests : IDisposable
         soaks.EnumerateArray().ShouldContain(line => line.GetProperty("gained").GetString()!.Contains("+0.60 meq base"));
     }
 
+    [Fact]
+    public async Task A_reading_that_went_wrong_is_on_the_pots_page_with_what_it_weighs_and_a_pot_never_read_says_whose_forecast_it_shows()
+    {
+        using var client = _program.CreateClient();
+        var pots = await Fixtures.ReadPots.WriteAsync(_program.Services, Cancel);
+
+        var list = WebUtility.HtmlDecode(await client.GetStringAsync("/pots", Cancel));
+        list.ShouldContain("1 of its 18 latest values probably went wrong; weighed down, not left out.");
+
+        var page = WebUtility.HtmlDecode(await client.GetStringAsync($"/pots/{pots.Read}", Cancel));
+        page.ShouldContain("1 of the readings lie so far off that they probably went wrong; they are shown, and weighed down.");
+        // The table beside the plot has it, with its weight.
+        var row = page.Split("<tr").Single(row => row.Contains((pots.Slip / 1000).ToString("0.00", System.Globalization.CultureInfo.InvariantCulture), StringComparison.Ordinal));
+        row.ShouldContain(">2 %<");
+
+        WebUtility.HtmlDecode(await client.GetStringAsync($"/pots/{pots.Unread}", Cancel)).ShouldContain("No reading of this pot yet: the forecast is that of its 2 siblings");
+    }
+
     public void Dispose() => _program.Dispose();
 }
