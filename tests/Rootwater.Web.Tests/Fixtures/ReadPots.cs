@@ -32,7 +32,7 @@ public sealed record ReadPots(int Read, int Unread, double Slip)
                     SubjectId = pot.PlantId,
                     When = FactWhen.AtMinute(at, "Etc/UTC"),
                     Payload = new ReadingTaken { ReadingId = Guid.CreateVersion7(), Of = ReadingOf.Reservoir, PlantId = pot.PlantId, PotId = pot.PotId, EcMicrosiemensPerCm = ec, PH = Math.Round(Middle(ReadingKind.ReservoirPH), 1) },
-                }], cancel);
+                }], cancel: cancel);
             }
         }
 
