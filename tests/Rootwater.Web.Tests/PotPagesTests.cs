@@ -50,7 +50,7 @@ public sealed class PotPagesTests : IDisposable
         list.ShouldContain("1 of its 18 latest values probably went wrong; weighed down, not left out.");
 
         var page = WebUtility.HtmlDecode(await client.GetStringAsync($"/pots/{pots.Read}", Cancel));
-        page.ShouldContain("1 of the readings lie so far off that they probably went wrong; they are shown, and weighed down.");
+        page.ShouldContain("One of the readings lies so far off that it probably went wrong; it is shown, and weighed down.");
         // The table beside the plot has it, with its weight.
         var row = page.Split("<tr").Single(row => row.Contains((pots.Slip / 1000).ToString("0.00", System.Globalization.CultureInfo.InvariantCulture), StringComparison.Ordinal));
         row.ShouldContain(">2 %<");

@@ -36,7 +36,6 @@ public static class Bench
         builder.Services.AddHostedService<PotFitting>();
         builder.Services.AddSingleton<BackupSchedule>();
         builder.Services.AddHostedService(services => services.GetRequiredService<BackupSchedule>());
-        builder.Services.AddHostedService<HistoryWarmUp>();
-        builder.Services.AddHostedService<EvidenceWarmUp>();
+        builder.Services.AddHostedService<WarmUp>();
     }
 }

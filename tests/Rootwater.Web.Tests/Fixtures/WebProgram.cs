@@ -7,14 +7,14 @@ using Rootwater.Ledger.Desks;
 namespace Rootwater.Web.Tests.Fixtures;
 
 /// <summary>The whole program on a database in a folder of its own, with the demo bench, or with other desks put in.</summary>
-public sealed class WebProgram(Action<IServiceCollection>? put = null) : WebApplicationFactory<Program>
+public sealed class WebProgram(Action<IServiceCollection>? put = null, string demo = "three-months") : WebApplicationFactory<Program>
 {
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("rootwater-web-");
 
     protected override void ConfigureWebHost(IWebHostBuilder builder)
     {
         builder.UseEnvironment("Production"); // As a grower runs it.
-        builder.UseSetting("demo", put is null ? "true" : "false");
+        builder.UseSetting("demo", put is null ? demo : "false");
         builder.UseSetting("database", Path.Combine(_folder.FullName, "bench.db"));
         builder.UseSetting("urls", "http://127.0.0.1:0");
         builder.UseSetting("backup:hours", "0"); // No test waits for a backup it did not ask for.

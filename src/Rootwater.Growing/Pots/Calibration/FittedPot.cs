@@ -91,6 +91,8 @@ internal static class CalibrationWords
         _ => "salt the medium leaches",
     };
 
+    private static string Siblings(int count) => count switch { <= 0 => "no sibling", 1 => "one sibling", _ => Say($"{count} siblings") };
+
     public static IReadOnlyList<string> Of(FittedPot pot, string medium, bool hasAlgae)
     {
         var traits = pot.Traits.Where(trait => hasAlgae || trait.Trait != PotTrait.Algae).ToList();
@@ -99,8 +101,8 @@ internal static class CalibrationWords
             pot.Readings == 0
                 ? pot.Siblings == 0
                     ? Say($"No reading of this pot, nor of another in {medium}: the forecast is the data sheet's.")
-                    : Say($"No reading of this pot yet: the forecast is that of its {pot.Siblings} siblings in {medium}.")
-                : Say($"Fitted to {pot.Readings} readings of this pot beside {Math.Max(0, pot.Siblings - 1)} siblings in {medium}."),
+                    : Say($"No reading of this pot yet: the forecast is that of its {Siblings(pot.Siblings)} in {medium}.")
+                : Say($"Fitted to {pot.Readings} readings of this pot beside {Siblings(pot.Siblings - 1)} in {medium}."),
         };
         foreach (var trait in traits.Where(trait => trait.Known != Knowledge.Untold))
         {
@@ -118,7 +120,9 @@ internal static class CalibrationWords
         var wrong = pot.Fit.Count(reading => reading.WentWrong > 0.5);
         if (wrong > 0)
         {
-            words.Add(Say($"{wrong} of the readings lie so far off that they probably went wrong; they are shown, and weighed down."));
+            words.Add(wrong == 1
+                ? "One of the readings lies so far off that it probably went wrong; it is shown, and weighed down."
+                : Say($"{wrong} of the readings lie so far off that they probably went wrong; they are shown, and weighed down."));
         }
 
         words.AddRange(pot.Changes.Select(change => Say($"About day {change.Hours / 24:0} ({change.EarliestHours / 24:0} to {change.LatestHours / 24:0}) something changed ({change.Certainty:0 %}): {change.Words}")));

@@ -74,7 +74,7 @@ public sealed partial class PotCalibration
             var verb = atRoot.Value >= pouredPH ? "lifts" : "lowers";
             var text = Say($"This pot {verb} a {pouredPH:0.0} feed to {atRoot.Value:0.0} in {days:0.#} days ({atRoot.Low:0.0} to {atRoot.High:0.0})");
             text += fit is null
-                ? ", by what its siblings do: it has no reading of its own"
+                ? _pool.Media.ContainsKey(pot.MediumId) ? ", by what its siblings do: it has no reading of its own" : ", by the data sheet of its medium: nothing of the kind was read yet"
                 : atRoot.Value > among.High ? Say($", more than its siblings would ({among.Value:0.0})")
                 : atRoot.Value < among.Low ? Say($", less than its siblings would ({among.Value:0.0})")
                 : ", like its siblings in the same medium";

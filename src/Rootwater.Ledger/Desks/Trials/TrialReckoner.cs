@@ -125,9 +125,9 @@ internal static class TrialReckoner
     {
         var (a, b) = (trial.Arms[0].Name, trial.Arms[1].Name);
         var size = line.Outcome == TrialOutcome.LeafLoss
-            ? FactWords.Say($"{line.FirstEvents} leaves lost in {a} ({line.First:0.##} a leaf-year) and {line.SecondEvents} in {b} ({line.Second:0.##})")
-            : FactWords.Say($"{Name(line.Outcome)}: {line.First:0.##} a plant in {a}, {line.Second:0.##} in {b}");
-        var ratio = line.Ratio is { } r ? FactWords.Say($", {b} against {a} {r:0.##} times{(line.Lower is null ? "" : FactWords.Say($" ({line.Lower:0.##} to {line.Upper:0.##})"))}") : "";
+            ? FactWords.Say($"{line.FirstEvents} leaves lost under “{a}” ({line.First:0.##} a leaf-year) and {line.SecondEvents} under “{b}” ({line.Second:0.##})")
+            : FactWords.Say($"{Name(line.Outcome)}: {line.First:0.##} a plant under “{a}”, {line.Second:0.##} under “{b}”");
+        var ratio = line.Ratio is { } r ? FactWords.Say($", “{b}” against “{a}” {r:0.##} times{(line.Lower is null ? "" : FactWords.Say($" ({line.Lower:0.##} to {line.Upper:0.##})"))}") : "";
         var p = line.PAdjusted ?? 1;
         var strength = p <= level ? p <= 0.001 ? "Strong evidence" : p <= 0.01 ? "Good evidence" : "A hint, no more" : "No difference can be claimed";
         return line with { Words = $"{strength}: {size}{ratio}. {SurvivalWords.Chance(line.P ?? 1)}" };
