@@ -25,6 +25,9 @@ public sealed record ReplacementPlan
     public required PlanOutcome With { get; init; }
     public required PlanOutcome Without { get; init; }
 
+    /// <summary>Whether the plan with it takes any of it.</summary>
+    public bool IsUsed => ProductReplacement.Uses(With, Missing.Id);
+
     /// <summary>What takes its place gram by gram, for whoever mixes by hand (<see cref="NearestSubstitute"/>).</summary>
     public required IReadOnlyList<Substitute> Nearest { get; init; }
     public required IReadOnlyList<GroupChange> Groups { get; init; }
@@ -63,7 +66,8 @@ public static class ProductReplacement
         var others = request.Cupboard.Where(each => each.Product.Id != missing).ToList();
         var stocked = item.GramsLeft > 0 ? item : item with { Lots = [Package(item.Product)] };
         var with = CanPlanner.Plan(request with { Cupboard = [.. others, stocked] }, Part(progress, 0, 2, $"with {item.Product.Name}"), cancel);
-        var without = CanPlanner.Plan(request with { Cupboard = others }, Part(progress, 1, 2, $"without {item.Product.Name}"), cancel);
+        // A plan that does not use it is the plan without it; a second search under a time limit might end elsewhere and seem a change.
+        var without = Uses(with, missing) ? CanPlanner.Plan(request with { Cupboard = others }, Part(progress, 1, 2, $"without {item.Product.Name}"), cancel) : with;
         var groups = request.Groups.Select(group => Compare(group.Name, with, without)).ToList();
         var plan = new ReplacementPlan
         {
@@ -77,6 +81,9 @@ public static class ProductReplacement
         };
         return plan with { Words = Words(plan) };
     }
+
+    internal static bool Uses(PlanOutcome outcome, Guid product) => outcome.Plan is { } plan
+        && (plan.Cans.SelectMany(can => can.Steps).Any(step => step.ProductId == product) || plan.Concentrates.Any(recipe => recipe.Weigh.Any(part => part.ProductId == product)));
 
     /// <summary>Which one of these products, bought, would leave the least unmet; the best first, only those that help.</summary>
     /// <param name="request">The plan as it stands.</param>

@@ -137,7 +137,7 @@ public sealed class SubstituteDesk(BenchDatabase database, MixingDesk mixing, IC
         ProductId = plan.Missing.Id,
         Name = plan.Missing.Name,
         AsOf = day,
-        IsUsed = plan.With.Plan is { } with && with.Cans.SelectMany(can => can.Steps).Any(step => step.ProductId == plan.Missing.Id) || (plan.With.Plan?.Concentrates.Any(recipe => recipe.Weigh.Any(part => part.ProductId == plan.Missing.Id)) ?? false),
+        IsUsed = plan.IsUsed,
         CanBeMixed = plan.Without.Plan is not null,
         Groups = [.. plan.Groups.Select(group => Group(group, request))],
         CostWith = plan.With.Plan?.Cost,

@@ -20,6 +20,17 @@ public sealed class ProductReplacementTests
     }
 
     [Fact]
+    public void Without_a_product_that_the_plan_does_not_take_nothing_changes()
+    {
+        var plan = ProductReplacement.Without(Request(Kitchen.CalciumNitrate, Kitchen.PotassiumNitrate, Kitchen.MonopotassiumPhosphate, Kitchen.MagnesiumSulfate, Kitchen.CalciumChloride), Kitchen.CalciumChloride.Product.Id, cancel: TestContext.Current.CancellationToken);
+        plan.With.Plan.ShouldNotBeNull();
+        plan.IsUsed.ShouldBeFalse();
+        plan.Groups.SelectMany(group => group.Changes).ShouldBeEmpty();
+        plan.Groups.SelectMany(group => group.Broken).ShouldBeEmpty();
+        plan.CostChange.ShouldBe(0);
+    }
+
+    [Fact]
     public void The_best_single_purchase_is_the_one_that_brings_what_is_missing()
     {
         var request = Request(Kitchen.CalciumNitrate, Kitchen.PotassiumNitrate, Kitchen.MagnesiumSulfate);
