@@ -33,7 +33,6 @@ public static class Bench
         var desks = await BenchDesks.OpenAsync(options, demo is not null, device: "web", story: demo ?? DemoStory.SixYears);
         builder.Services.AddBench(desks);
         builder.AddHomeNetwork(desks);
-        builder.Services.AddHostedService<PotFitting>();
         builder.Services.AddSingleton<BackupSchedule>();
         builder.Services.AddHostedService(services => services.GetRequiredService<BackupSchedule>());
         builder.Services.AddHostedService<WarmUp>();

@@ -3,13 +3,16 @@ using Rootwater.Ledger.Desks;
 namespace Rootwater.Web.Hosting;
 
 /// <summary>
-/// Works out once, as soon as the program answers, what pages would else wait for: trials, the history of cans, the cupboard ahead, the waters' year; then, unless the setting
-/// <c>evidence:warm</c> is false, seasons, causes and the questions the evidence page opens with.
+/// Works out once, as soon as the program answers, what pages would else wait for: first what is opened first thing in the morning, then the pots' fit, then what looks back and ahead.
+/// Settings: <c>pots:fit</c> and <c>evidence:warm</c> (true; false works it out when a page asks).
 /// </summary>
 internal sealed class WarmUp(
-    ICanHistoryDesk history, ITrialDesk trials, ISupplyDesk supply, IWaterYearDesk water, ISeasonDesk seasons, ICauseDesk causes, IEvidenceDesk evidence, IPlantDesk plants,
-    IConfiguration configuration, IHostApplicationLifetime life, ILogger<WarmUp> log) : BackgroundService
+    IRoundDesk rounds, IPlantDesk plants, IYearDesk year, IPotLearningDesk pots, ICanHistoryDesk history, ITrialDesk trials, ISupplyDesk supply, IWaterYearDesk water, ISeasonDesk seasons, ICauseDesk causes,
+    IEvidenceDesk evidence, IConfiguration configuration, IHostApplicationLifetime life, ILogger<WarmUp> log) : BackgroundService
 {
+    // The evidence of a bench of 500 plants takes both processors for minutes and a gigabyte while it is worked out: it waits until somebody asks.
+    private const int MostPlantsForEvidence = 120;
+
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
         var started = new TaskCompletionSource();
@@ -17,13 +20,21 @@ internal sealed class WarmUp(
         try
         {
             await started.Task.WaitAsync(stoppingToken);
+            await rounds.TodayAsync(cancel: stoppingToken);
             await trials.ArmsAsync(stoppingToken);
+            var standing = await plants.ListAsync(cancel: stoppingToken);
+            await year.GetAsync(cancel: stoppingToken);
+            if (configuration.GetValue("pots:fit", true))
+            {
+                pots.RefreshSoon();
+            }
+
             await history.ListAsync(1, stoppingToken);
             await supply.AheadAsync(stoppingToken);
             await water.GetAsync(stoppingToken);
-            if (configuration.GetValue("evidence:warm", true))
+            if (configuration.GetValue("evidence:warm", true) && standing.Count is > 0 and <= MostPlantsForEvidence)
             {
-                await EvidenceAsync(stoppingToken);
+                await EvidenceAsync(standing[0].Id, stoppingToken);
             }
 
             // Years of lives and cans were read for a handful of answers: what is left of them goes back to the machine.
@@ -36,15 +47,16 @@ internal sealed class WarmUp(
         }
     }
 
-    private async Task EvidenceAsync(CancellationToken cancel)
+    public override Task StopAsync(CancellationToken cancellationToken)
+    {
+        pots.Stop();
+        return base.StopAsync(cancellationToken);
+    }
+
+    private async Task EvidenceAsync(Guid plant, CancellationToken cancel)
     {
         await seasons.GetAsync(cancel);
-        if ((await plants.ListAsync(cancel: cancel)).FirstOrDefault() is not { } first)
-        {
-            return;
-        }
-
-        await causes.SheetAsync(first.Id, cancel: cancel);
+        await causes.SheetAsync(plant, cancel: cancel);
         await trials.ListAsync(cancel);
         var all = new EvidenceQuestion(new PlantGroup());
         await evidence.LivesAsync(all, cancel);
