@@ -209,7 +209,7 @@ public sealed class PotCalibrationTests(FittedBench bench, ITestOutputHelper out
         var lift = PotCalibration.Empty.LiftOf(pot, Samples.MixedFeed, 5.8, 3, wanted: 6.6);
         lift.StartAt.ShouldNotBeNull().ShouldBeGreaterThan(5.8);
         PotCalibration.Empty.LiftOf(pot, Samples.MixedFeed, lift.StartAt!.Value, 3).AtRoot.Value.ShouldBe(6.6, 0.05);
-        lift.Words.ShouldContain("no reading of its own");
+        lift.Words.ShouldContain("by the data sheet of its medium");
     }
 
     [Fact]
