@@ -1,6 +1,9 @@
 using System.Net;
 using System.Net.Http.Json;
 using System.Text.Json;
+using Microsoft.Extensions.DependencyInjection;
+using Rootwater.Growing.Mixing;
+using Rootwater.Ledger.Desks;
 
 namespace Rootwater.Web.Tests;
 
@@ -80,14 +83,26 @@ public sealed class CupboardPagesTests(CansTests.Demo demo) : IClassFixture<Cans
     }
 
     [Fact]
-    public async Task A_long_search_stops_when_whoever_asked_has_left()
+    public async Task A_long_search_stops_at_its_next_report_when_whoever_asked_has_left()
     {
-        var id = (await ProductAsync("calcium nitrate")).GetProperty("id").GetString();
+        // At the desk: a client that has left learns nothing of what the server does.
+        var desk = demo.Program.Services.GetRequiredService<ISubstituteDesk>();
+        var id = (await ProductAsync("calcium nitrate")).GetProperty("id").GetGuid();
         using var leaving = CancellationTokenSource.CreateLinkedTokenSource(Cancel);
-        var search = Client.GetAsync($"/api/supply/buy?without={id}&seconds=60&cans=3", leaving.Token);
-        await Task.Delay(500, Cancel);
-        await leaving.CancelAsync();
-        await Should.ThrowAsync<OperationCanceledException>(() => search);
+        var reports = new Leaves(leaving);
+        await Should.ThrowAsync<OperationCanceledException>(() => desk.BuyAsync(id, new SubstituteChoices { TimeLimit = TimeSpan.FromSeconds(60), MostCans = 3 }, reports, leaving.Token));
+        reports.Told.ShouldBePositive();
+    }
+
+    private sealed class Leaves(CancellationTokenSource leaving) : IProgress<PlanProgress>
+    {
+        public int Told { get; private set; }
+
+        public void Report(PlanProgress value)
+        {
+            Told++;
+            leaving.Cancel();
+        }
     }
 
     [Fact]

@@ -38,7 +38,7 @@ public sealed class WithinPlantsTests
         var slopes = WithinPlants.Fit(values, ["few", "never"]);
         slopes.ShouldAllBe(slope => slope.P == null && slope.Slope == null && slope.Cannot != null);
         slopes[0].Cannot!.ShouldContain("varied in 2 plants");
-        WithinPlants.Fit([], ["x"])[0].Cannot.ShouldNotBeNull();
+        WithinPlants.Fit([], ["x"])[0].Cannot.ShouldNotBeNull().ShouldContain("varied in 0 plants");
     }
 
     [Fact]
