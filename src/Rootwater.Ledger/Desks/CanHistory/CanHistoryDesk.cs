@@ -54,9 +54,7 @@ public sealed class CanHistoryDesk : ICanHistoryDesk, IDisposable
         var page = await _book.OpenAsync(cancel);
         var (uses, today) = await _database.ReadAsync(
             async db => (StepUses.Of(can, await BenchReader.CupboardAsync(db, cancel)).ToLookup(use => use.Step), BenchClock.DayAt(_clock.GetUtcNow(), (await BenchReader.BenchAsync(db, cancel)).Zone)), cancel);
-        var planned = new KeptCan(
-            can.Id, can with { Serves = [], Repairs = [] }, today, long.MaxValue, uses.ToDictionary(group => group.Key, group => (IReadOnlyList<StepUse>)[.. group]), [], null, null);
-        if (CanRecords.Of(planned, page.World, page.Cans) is not { } booked)
+        if (CanRecords.Of(KeptCan.Of(can, today, long.MaxValue, uses), page.World, page.Cans) is not { } booked)
         {
             throw new EntryException("can", can.Letter, "a can filled with a water of this bench");
         }
@@ -82,9 +80,9 @@ public sealed class CanHistoryDesk : ICanHistoryDesk, IDisposable
         return new CanHistoryLine
         {
             CanId = can.Id,
-            Letter = can.Card.Letter,
-            Vessel = can.Card.Vessel,
-            Litres = can.Card.Litres,
+            Letter = can.Letter,
+            Vessel = can.Vessel,
+            Litres = can.Litres,
             MixedOn = can.MixedOn,
             Mark = !IsRead(judged) ? CanMark.NotRead : judged.OutOfControl ? CanMark.Out : judged.Warns ? CanMark.Warns : CanMark.Quiet,
             EcByCard = OnPen(judged.EcByCard),

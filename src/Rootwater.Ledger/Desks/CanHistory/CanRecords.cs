@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using Rootwater.Chemistry.Equilibrium;
+using Rootwater.Chemistry.Species;
 using Rootwater.Growing.Cupboard;
 using Rootwater.Growing.Cupboard.Supply;
 using Rootwater.Growing.Mixing;
@@ -10,10 +11,20 @@ using Rootwater.Ledger.Rows;
 
 namespace Rootwater.Ledger.Desks;
 
-/// <summary>A can as the ledger keeps it, without whom it feeds: its card as planned where it was read before any repair, else as it is now; what each step took from lots.</summary>
+/// <summary>
+/// What of a can's card says what went in and what was read: as planned where it was read before any repair, else as it is now. A card is some forty times as large, and years of them are kept.
+/// </summary>
 internal sealed record KeptCan(
-    Guid Id, CanPlan Card, DateOnly MixedOn, long Position, IReadOnlyDictionary<int, IReadOnlyList<StepUse>> Uses, IReadOnlyList<RepairAddition> Repairs, ReadInCan? Ec, ReadInCan? PH)
+    Guid Id, string Letter, string Vessel, double Litres, double CardCelsius, ComponentAmounts MolPerKgWater, IReadOnlyList<KeptStep> Steps, DateOnly MixedOn, long Position,
+    IReadOnlyList<RepairAddition> Repairs, ReadInCan? Ec, ReadInCan? PH)
 {
+    /// <param name="card">As mixed.</param>
+    /// <param name="mixedOn">When.</param>
+    /// <param name="position">Its place in the ledger.</param>
+    /// <param name="uses">What each step took from lots.</param>
+    public static KeptCan Of(CanPlan card, DateOnly mixedOn, long position, ILookup<int, StepUse> uses) => new(
+        card.Id, card.Letter, card.Vessel, card.Litres, card.TemperatureCelsius, card.MolPerKgWater, [.. card.Steps.Select(step => KeptStep.Of(step, [.. uses[step.Number]]))], mixedOn, position, [], null, null);
+
     /// <summary>When it was read, else the noon of the day it was mixed; a reading typed in days later is of the day of mixing.</summary>
     public DateTimeOffset At
     {
@@ -24,6 +35,14 @@ internal sealed record KeptCan(
             return read is { } at && Math.Abs((at - noon).TotalDays) < 2 ? at : noon;
         }
     }
+}
+
+/// <summary>What a step put in: a water, some of an older can, a dose, or of a concentrate its share of each lot that was weighed into the bottle.</summary>
+internal sealed record KeptStep(string What, double Amount, string Unit, Guid? WaterId, Guid? FromCanId, Guid? ProductId, Guid? LotId, IReadOnlyList<StepUse> OfConcentrate)
+{
+    public static KeptStep Of(MixStep step, IReadOnlyList<StepUse> uses) => new(
+        step.What, step.Amount, step.Unit, step.WaterId, step.FromCanId, step.ProductId, step.LotId ?? (uses.Count > 0 ? uses[0].LotId : null),
+        step.ProductId is not null || step.Kind is MixStepKind.Water or MixStepKind.Leftover ? [] : uses);
 }
 
 /// <summary>A can as the reconciliation takes it, and what its EC pen shows of a true EC at 25 °C, as a factor.</summary>
@@ -69,56 +88,88 @@ internal static class CanRecords
             (cans, steps, readings) = (cans.Where(can => only.Contains(can.Id)), steps.Where(step => only.Contains(step.CanId)), readings.Where(reading => only.Contains(reading.CanId)));
         }
 
-        var stepsOf = (await steps.ToListAsync(cancel)).ToLookup(step => step.CanId);
-        var said = await (from reading in readings join fact in db.Facts on reading.Id equals fact.Id orderby reading.Position select new { reading, fact.Kind, fact.Version, fact.Payload }).ToListAsync(cancel);
-        var readingsOf = said.ToLookup(each => each.reading.CanId, each => (each.reading, Said: (CanRead)FactKinds.Read(each.Kind, each.Version, each.Payload)));
-        return [.. (await cans.ToListAsync(cancel)).Select(can => Kept(can, stepsOf[can.Id], [.. readingsOf[can.Id]]))];
+        // Row by row: the cards of ten years together are hundreds of megabytes.
+        var stepsOf = new Dictionary<Guid, List<(int Number, long? DoneAt, IReadOnlyList<StepUse> Uses)>>();
+        await foreach (var step in steps.Select(step => new { step.CanId, step.Number, step.DoneAt, step.Uses }).AsAsyncEnumerable().WithCancellation(cancel))
+        {
+            if (!stepsOf.TryGetValue(step.CanId, out var list))
+            {
+                stepsOf[step.CanId] = list = [];
+            }
+
+            list.Add((step.Number, step.DoneAt, step.Uses));
+        }
+
+        var readingsOf = new Dictionary<Guid, List<(long Position, DateTimeOffset At, CanRead Said)>>();
+        var said = from reading in readings join fact in db.Facts on reading.Id equals fact.Id orderby reading.Position select new { reading.CanId, reading.Position, reading.RecordedMicroseconds, fact.Kind, fact.Version, fact.Payload };
+        await foreach (var each in said.AsAsyncEnumerable().WithCancellation(cancel))
+        {
+            if (!readingsOf.TryGetValue(each.CanId, out var list))
+            {
+                readingsOf[each.CanId] = list = [];
+            }
+
+            list.Add((each.Position, DateTimeOffset.UnixEpoch.AddTicks(each.RecordedMicroseconds * TimeSpan.TicksPerMicrosecond), (CanRead)FactKinds.Read(each.Kind, each.Version, each.Payload)));
+        }
+
+        var (kept, words) = (new List<KeptCan>(), new Dictionary<string, string>());
+        await foreach (var can in cans.AsAsyncEnumerable().WithCancellation(cancel))
+        {
+            kept.Add(Shared(Kept(can, stepsOf.GetValueOrDefault(can.Id, []), readingsOf.GetValueOrDefault(can.Id, [])), words));
+        }
+
+        return kept;
     }
 
-    private static KeptCan Kept(CanRow can, IEnumerable<CanStepRow> steps, List<(ReadingRow Row, CanRead Said)> readings)
+    private static KeptCan Kept(CanRow can, List<(int Number, long? DoneAt, IReadOnlyList<StepUse> Uses)> steps, List<(long Position, DateTimeOffset At, CanRead Said)> readings)
     {
         var last = can.Card.Steps.Count == 0 ? 0 : can.Card.Steps.Max(step => step.Number);
         var finished = readings.Where(reading => reading.Said.AfterStep is null || reading.Said.AfterStep >= last).ToList();
         var repairedAt = steps.Where(step => step.Number > last).Min(step => step.DoneAt);
 
         // What was read before a repair is what tells of the card; a can read only once it was mended tells of all that went in.
-        var before = finished.Where(reading => !(reading.Row.Position > repairedAt)).ToList();
+        var before = finished.Where(reading => !(reading.Position > repairedAt)).ToList();
         var asPlanned = before.Count > 0 || can.Card.Repairs.Count == 0;
         var counted = asPlanned ? before : finished;
         ReadInCan? Last(Func<CanRead, double?> of, Func<CanRead, Guid?> pen) => counted.LastOrDefault(reading => of(reading.Said) is not null) is { Said: not null } found
-            ? new ReadInCan(of(found.Said)!.Value, found.Said.TemperatureCelsius, pen(found.Said), DateTimeOffset.UnixEpoch.AddTicks(found.Row.RecordedMicroseconds * TimeSpan.TicksPerMicrosecond))
+            ? new ReadInCan(of(found.Said)!.Value, found.Said.TemperatureCelsius, pen(found.Said), found.At)
             : null;
-        return new KeptCan(
-            can.Id,
-            (asPlanned ? RepairedCan.AsPlanned(can.Card) : can.Card) with { Serves = [], Repairs = [] },
-            can.MixedOn,
-            can.Position,
-            steps.ToDictionary(step => step.Number, step => step.Uses),
-            asPlanned ? [] : [.. can.Card.Repairs.SelectMany(repair => repair.Additions)],
-            Last(said => said.EcMicrosiemensPerCm, said => said.EcPenId),
-            Last(said => said.PH, said => said.PHPenId));
+        var uses = steps.SelectMany(step => step.Uses.Select(use => (step.Number, use))).ToLookup(each => each.Number, each => each.use);
+        return KeptCan.Of(asPlanned ? RepairedCan.AsPlanned(can.Card) : can.Card, can.MixedOn, can.Position, uses) with
+        {
+            Repairs = asPlanned ? [] : [.. can.Card.Repairs.SelectMany(repair => repair.Additions)],
+            Ec = Last(said => said.EcMicrosiemensPerCm, said => said.EcPenId),
+            PH = Last(said => said.PH, said => said.PHPenId),
+        };
+    }
+
+    // The same few letters, vessels and names in every can: one text of each.
+    private static KeptCan Shared(KeptCan can, Dictionary<string, string> words)
+    {
+        string One(string word) => words.TryGetValue(word, out var known) ? known : words[word] = word;
+        return can with { Letter = One(can.Letter), Vessel = One(can.Vessel), Steps = [.. can.Steps.Select(step => step with { What = One(step.What), Unit = One(step.Unit) })] };
     }
 
     /// <summary>The record of a can; null where nothing that it was filled with is known any more.</summary>
     public static BookedCan? Of(KeptCan can, CanWorld world, IReadOnlyDictionary<Guid, KeptCan> cans)
     {
         var waters = Waters(can, world, cans).GroupBy(water => water.WaterId).Select(group => group.First() with { Litres = group.Sum(water => water.Litres) }).Where(water => water.Litres > 0).ToList();
-        if (waters.Count == 0 || !(can.Card.Litres is > 0 and <= 1000))
+        if (waters.Count == 0 || !(can.Litres is > 0 and <= 1000))
         {
             return null;
         }
 
-        var celsius = can.Ec?.Celsius ?? can.PH?.Celsius ?? can.Card.TemperatureCelsius;
+        var celsius = can.Ec?.Celsius ?? can.PH?.Celsius ?? can.CardCelsius;
         var (ecPen, phPen) = (world.Pens.Used(PenKind.Ec, can.Ec?.PenId, can.At), world.Pens.Used(PenKind.PH, can.PH?.PenId, can.At));
         // In terms of a perfect pen at 25 °C; what no pen reads in a feed is left out rather than believed.
-        var shown = ShownShare(can.Card, celsius, ecPen, world.Tools);
+        var shown = ShownShare(can.MolPerKgWater, celsius, ecPen, world.Tools);
         var ec = can.Ec?.Value / shown;
         var record = new CanRecord
         {
             CanId = can.Id,
             MixedAt = can.At,
-            Litres = can.Card.Litres,
-            VesselId = can.Card.Vessel,
+            Litres = can.Litres,
+            VesselId = can.Vessel,
             Doses = [.. Doses(can, world).Where(dose => dose.Grams > 0)],
             Waters = waters,
             Celsius = Math.Clamp(celsius, 1, 45),
@@ -133,12 +184,12 @@ internal static class CanRecords
     }
 
     /// <summary>What a pen without error shows of a true EC at 25 °C, as a factor.</summary>
-    public static double ShownShare(CanPlan card, double celsius, Pen? pen, Tools tools) =>
-        Pen.ShownShare(card.MolPerKgWater, Math.Clamp(celsius, 1, 45), pen?.CompensationPerCelsius ?? tools.EcPenCompensationPerCelsius, pen?.ReferenceCelsius ?? 25);
+    public static double ShownShare(ComponentAmounts molPerKgWater, double celsius, Pen? pen, Tools tools) =>
+        Pen.ShownShare(molPerKgWater, Math.Clamp(celsius, 1, 45), pen?.CompensationPerCelsius ?? tools.EcPenCompensationPerCelsius, pen?.ReferenceCelsius ?? 25);
 
     private static IEnumerable<CanWater> Waters(KeptCan can, CanWorld world, IReadOnlyDictionary<Guid, KeptCan> cans)
     {
-        foreach (var step in can.Card.Steps)
+        foreach (var step in can.Steps)
         {
             if (step.WaterId is { } water && world.WaterAt(water, can.Position) is { } source)
             {
@@ -147,7 +198,7 @@ internal static class CanRecords
             else if (step.FromCanId is { } earlier && cans.GetValueOrDefault(earlier) is { } from)
             {
                 // What is in an older can is known no better than it was mixed.
-                yield return new CanWater(earlier.ToString(), step.What, step.Amount, from.Card.MolPerKgWater, 0.05);
+                yield return new CanWater(earlier.ToString(), step.What, step.Amount, from.MolPerKgWater, 0.05);
             }
         }
 
@@ -162,17 +213,16 @@ internal static class CanRecords
 
     private static IEnumerable<CanDose> Doses(KeptCan can, CanWorld world)
     {
-        foreach (var step in can.Card.Steps)
+        foreach (var step in can.Steps)
         {
-            var uses = can.Uses.GetValueOrDefault(step.Number, []);
             if (step.ProductId is { } productId && world.ProductAt(productId, can.Position) is { } product)
             {
-                yield return Dose(product, step.LotId ?? uses.Select(use => (Guid?)use.LotId).FirstOrDefault(), step.Amount, step.Unit, world.Tools);
+                yield return Dose(product, step.LotId, step.Amount, step.Unit, world.Tools);
                 continue;
             }
 
             // A dose of concentrate takes its share of everything that was weighed into the bottle; the syringe measures them all.
-            foreach (var use in step.Kind is MixStepKind.Water or MixStepKind.Leftover ? [] : uses)
+            foreach (var use in step.OfConcentrate)
             {
                 if (world.ProductOfLot.TryGetValue(use.LotId, out var of) && world.ProductAt(of, can.Position) is { } part)
                 {
