@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using Rootwater.Chemistry.Species;
 
 namespace Rootwater.Growing.Mixing;
@@ -42,10 +41,13 @@ internal sealed class Assignment
     private readonly CancellationToken _cancel;
     private readonly Dictionary<string, RelaxedCan> _known = [];
     private readonly Dictionary<int, List<Sharing>> _ranked = [];
+    private readonly Dictionary<int, Sharing?> _local = [];
+    private List<int>? _anchors;
     private readonly Linearisation _line;
+    private readonly RelaxedProgram _program;
 
     private Assignment(IReadOnlyList<Serving> servings, IReadOnlyList<Column> columns, CanChemistry chemistry, Linearisation line, double largestVessel, CancellationToken cancel) =>
-        (_servings, _columns, _chemistry, _line, _largestVessel, _cancel) = (servings, columns, chemistry, line, largestVessel, cancel);
+        (_servings, _columns, _chemistry, _line, _program, _largestVessel, _cancel) = (servings, columns, chemistry, line, new RelaxedProgram(columns, chemistry.KgWaterPerLitre, line), largestVessel, cancel);
 
     /// <summary>A can with fractions of steps allowed, for some servings.</summary>
     /// <param name="Value">Its objective; infinite when the hard limits leave nothing.</param>
@@ -100,19 +102,41 @@ internal sealed class Assignment
     public RelaxedCan Relax(IReadOnlyList<int> block)
     {
         _cancel.ThrowIfCancellationRequested();
-        var key = string.Join(',', block.Order());
-        if (_known.TryGetValue(key, out var known))
+        var key = Key(block);
+        if (!_known.TryGetValue(key, out var known))
         {
-            return known;
+            _known[key] = known = Solve(block);
         }
 
+        return known;
+    }
+
+    // The same for several, on every core: what is found does not depend on which is solved first.
+    private void RelaxAll(IEnumerable<IReadOnlyList<int>> blocks)
+    {
+        var asked = blocks.Select(block => (Key: Key(block), Block: block)).Where(each => !_known.ContainsKey(each.Key)).DistinctBy(each => each.Key).ToList();
+        if (asked.Count < 2)
+        {
+            return;
+        }
+
+        var found = new RelaxedCan[asked.Count];
+        Parallel.For(0, asked.Count, new ParallelOptions { CancellationToken = _cancel }, i => found[i] = Solve(asked[i].Block));
+        foreach (var (each, i) in asked.Select((each, i) => (each, i)))
+        {
+            _known[each.Key] = found[i];
+        }
+    }
+
+    private static string Key(IEnumerable<int> block) => string.Join(',', block.Order());
+
+    private RelaxedCan Solve(IReadOnlyList<int> block)
+    {
         var goal = CanGoal.For([.. block.Select(i => (_servings[i].Group, _servings[i].Share))]);
-        var doses = new CanModel(_columns, goal, 1, _chemistry.KgWaterPerLitre, _line, new EdgeFactors(1), bandsOnly: true).Relax();
-        var can = doses is null
+        var doses = _program.Relax(goal, _chemistry.Work);
+        return doses is null
             ? new RelaxedCan(double.PositiveInfinity, ComponentAmounts.Zero, [])
             : new RelaxedCan(Math.Max(0, doses.Objective), new CanContents(1, _chemistry.KgWaterPerLitre, doses.Steps).Totals(_columns), doses.Steps);
-        _known[key] = can;
-        return can;
     }
 
     /// <summary>Half-widths outside their bands that the servings of a block would be, by the straight lines, in the relaxed can.</summary>
@@ -122,15 +146,25 @@ internal sealed class Assignment
         return double.IsInfinity(can.Value) ? double.PositiveInfinity : block.Sum(i => Score(i, can, goal => _line.Outside(goal, can.Totals)));
     }
 
-    /// <summary>The best sharing over exactly up to so many cans; null when they do not hold enough.</summary>
-    public Sharing? Share(int cans, TimeSpan timeLimit)
+    /// <summary>The best sharing over exactly up to so many cans; null when they do not hold enough. Above <see cref="MostExact"/> servings without a bound: see <see cref="Bounded"/>.</summary>
+    public Sharing? Share(int cans, TimeSpan limit)
     {
         if (_servings.Sum(serving => serving.Litres) > cans * _largestVessel + 1e-9)
         {
             return null;
         }
 
-        return _servings.Count <= MostExact ? Exact(cans) : Local(cans, timeLimit);
+        if (_servings.Count <= MostExact)
+        {
+            return Exact(cans);
+        }
+
+        if (!_local.TryGetValue(cans, out var known))
+        {
+            _local[cans] = known = Local(cans, limit);
+        }
+
+        return known;
     }
 
     /// <summary>
@@ -164,10 +198,10 @@ internal sealed class Assignment
         return ranked;
     }
 
-    private Sharing? Local(int cans, TimeSpan timeLimit)
+    private Sharing? Local(int cans, TimeSpan limit)
     {
-        var clock = Stopwatch.StartNew();
-        var anchors = Anchors();
+        var begun = _chemistry.Work.Elapsed;
+        var anchors = _anchors ??= Anchors();
         Sharing? best = null;
         foreach (var seeds in Seeds(anchors, cans))
         {
@@ -180,18 +214,27 @@ internal sealed class Assignment
                 }
             }
 
-            if (clock.Elapsed > timeLimit / 2)
+            if (_chemistry.Work.Elapsed > begun + limit / 2)
             {
                 break;
             }
         }
 
-        return best is null ? null : Bounded(Move(best, clock, timeLimit), anchors, cans);
+        return best is null ? null : Move(best, begun + limit);
     }
 
-    /// <summary>Best first over partial sharings, in the order of who gets on worst: what is placed costs its cans, what is not costs at least a can of its own.</summary>
-    private Sharing Bounded(Sharing sharing, List<int> anchors, int cans)
+    /// <summary>
+    /// The sharing with its bound, or a better one. Best first over partial sharings, in the order of who gets on worst: what is placed costs its cans, what is not
+    /// costs at least a can of its own.
+    /// </summary>
+    public Sharing Bounded(Sharing sharing, int cans)
     {
+        if (_servings.Count <= MostExact)
+        {
+            return sharing;
+        }
+
+        var anchors = _anchors ??= Anchors();
         List<int> order = [.. anchors, .. Enumerable.Range(0, _servings.Count).Except(anchors).OrderByDescending(i => _servings[i].Share)];
         var open = new PriorityQueue<List<List<int>>, double>();
         open.Enqueue([], order.Sum(i => Relax([i]).Value));
@@ -216,9 +259,10 @@ internal sealed class Assignment
 
             open.Dequeue();
             var next = order[placed];
-            for (var k = 0; k <= Math.Min(blocks.Count, cans - 1); k++)
+            List<List<int>> wider = [.. Enumerable.Range(0, Math.Min(blocks.Count, cans - 1) + 1).Select(k => k < blocks.Count ? [.. blocks[k], next] : new List<int> { next })];
+            RelaxAll(wider.Where(Fits));
+            foreach (var (with, k) in wider.Select((with, k) => (with, k)))
             {
-                List<int> with = k < blocks.Count ? [.. blocks[k], next] : [next];
                 if (Fits(with))
                 {
                     var before = k < blocks.Count ? Relax(blocks[k]).Value + Relax([next]).Value : Relax([next]).Value;
@@ -234,9 +278,12 @@ internal sealed class Assignment
     // Servings that get on worst with one another: each next one is the one dearest to share with those chosen.
     private List<int> Anchors()
     {
-        var chosen = new List<int> { Enumerable.Range(0, _servings.Count).MaxBy(i => _servings[i].Share) };
+        var all = Enumerable.Range(0, _servings.Count).ToList();
+        var chosen = new List<int> { all.MaxBy(i => _servings[i].Share) };
+        RelaxAll(all.Select(i => new List<int> { i }));
         while (chosen.Count < Math.Min(MostAnchors, _servings.Count))
         {
+            RelaxAll(all.Except(chosen).Select(i => new List<int> { chosen[^1], i }));
             chosen.Add(Enumerable.Range(0, _servings.Count).Where(i => !chosen.Contains(i))
                 .MaxBy(i => chosen.Min(c => Relax([c, i]).Value - Relax([c]).Value - Relax([i]).Value)));
         }
@@ -284,6 +331,7 @@ internal sealed class Assignment
             }
 
             blocks = next;
+            RelaxAll(next);
             cans = [.. next.Select(Relax)];
             seeds = [.. next.Select(block => block[0])];
         }
@@ -292,15 +340,20 @@ internal sealed class Assignment
     }
 
     // One serving at a time into another can, while that helps.
-    private Sharing Move(Sharing sharing, Stopwatch clock, TimeSpan timeLimit)
+    private Sharing Move(Sharing sharing, TimeSpan end)
     {
         var blocks = sharing.Blocks.Select(block => block.ToList()).ToList();
-        for (var moved = true; moved && clock.Elapsed < timeLimit;)
+        for (var moved = true; moved && _chemistry.Work.Elapsed < end;)
         {
             moved = false;
-            for (var i = 0; i < _servings.Count && clock.Elapsed < timeLimit; i++)
+            for (var i = 0; i < _servings.Count && _chemistry.Work.Elapsed < end; i++)
             {
                 var from = blocks.FindIndex(block => block.Contains(i));
+                if (blocks[from].Count > 1)
+                {
+                    RelaxAll([[.. blocks[from].Where(k => k != i)], .. blocks.Where((block, to) => to != from && Litres(block) + _servings[i].Litres <= _largestVessel + 1e-9).Select(block => (List<int>)[.. block, i])]);
+                }
+
                 for (var to = 0; to < blocks.Count && blocks[from].Count > 1; to++)
                 {
                     if (to == from || Litres(blocks[to]) + _servings[i].Litres > _largestVessel + 1e-9)

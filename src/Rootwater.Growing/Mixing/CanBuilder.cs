@@ -50,7 +50,7 @@ internal sealed class CanBuilder(CanChemistry chemistry, Tools tools, double rel
     /// <param name="columns">What there is, with the supply left for this can.</param>
     /// <param name="start">Totals to draw the first lines at.</param>
     /// <param name="firstBottle">Letter of the next bottle.</param>
-    /// <param name="timeLimit">For this can.</param>
+    /// <param name="timeLimit">Of work, for this can.</param>
     public (PlannedCan? Can, VerifiedCan? Nearest) Build(
         Vessel vessel, double litres, IReadOnlyList<(WantGroup Group, double Share)> groups, IReadOnlyList<int> block, IReadOnlyList<Column> columns, ComponentAmounts start, char firstBottle, TimeSpan timeLimit)
     {
@@ -133,7 +133,7 @@ internal sealed class CanBuilder(CanChemistry chemistry, Tools tools, double rel
     // What the unrounded can would take of products whose dose is too small to measure, in grams.
     private List<(Column Column, double Grams)> Wanted(PlannedCan plain, double litres, IReadOnlyList<Column> columns)
     {
-        var relaxed = new CanModel([.. columns.Select(Columns.Unrounded)], plain.Goal, litres, _chemistry.KgWaterPerLitre, plain.Line, new EdgeFactors()).Relax();
+        var relaxed = new CanModel([.. columns.Select(Columns.Unrounded)], plain.Goal, litres, _chemistry.KgWaterPerLitre, plain.Line, new EdgeFactors()).Relax(_chemistry.Work);
         var wanted = new List<(Column, double)>();
         for (var j = 0; relaxed is not null && j < columns.Count; j++)
         {

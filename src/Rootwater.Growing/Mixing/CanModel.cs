@@ -30,7 +30,7 @@ internal sealed class CanModel
     public const double SaturationMargin = 0.02;
 
     // No feed needs more of one product than this, and without a cap the binaries mean nothing.
-    private const double MostGramsPerLitre = 10;
+    public const double MostGramsPerLitre = 10;
 
     private readonly IReadOnlyList<Column> _columns;
     private readonly CanGoal _goal;
@@ -42,7 +42,9 @@ internal sealed class CanModel
     private readonly Dictionary<Measure, int> _values = [];
     private readonly int[] _steps;
     private readonly int?[] _used;
-    private readonly bool _bandsOnly;
+
+    // What the bands cost where each is lowest: no unknown of the program.
+    private readonly double _least;
 
     /// <param name="columns">What can go in.</param>
     /// <param name="goal">Bands and limits.</param>
@@ -50,28 +52,22 @@ internal sealed class CanModel
     /// <param name="kgWaterPerLitre">Of the finished can.</param>
     /// <param name="line">The chemistry as straight lines.</param>
     /// <param name="edges">Error edges of the hard limits.</param>
-    /// <param name="bandsOnly">Leave tie-breaks and supplies out: a bound on what any can could do for these bands.</param>
     /// <param name="mostProducts">The most products that may be used; null for as many as there are.</param>
-    public CanModel(IReadOnlyList<Column> columns, CanGoal goal, double litres, double kgWaterPerLitre, Linearisation line, EdgeFactors edges, bool bandsOnly = false, int? mostProducts = null)
+    public CanModel(IReadOnlyList<Column> columns, CanGoal goal, double litres, double kgWaterPerLitre, Linearisation line, EdgeFactors edges, int? mostProducts = null)
     {
-        (_columns, _goal, _litres, _kgWaterPerLitre, _line, _edges, _bandsOnly) = (columns, goal, litres, kgWaterPerLitre, line, edges, bandsOnly);
+        (_columns, _goal, _litres, _kgWaterPerLitre, _line, _edges) = (columns, goal, litres, kgWaterPerLitre, line, edges);
         _steps = new int[columns.Count];
         _used = new int?[columns.Count];
         AddColumns(mostProducts);
         AddLimits();
-        foreach (var goalOf in goal.Goals)
-        {
-            AddGoal(goalOf);
-        }
-
-        AddSaturation();
+        _least = KinkedLine.Of(goal, line).Sum(each => each.AddTo(_program, 0, [(Value(each.Measure), 1)]));
     }
 
     /// <summary>Solves in whole steps, from a point already known.</summary>
-    public Doses? Solve(TimeSpan timeLimit, double relativeGap, IReadOnlyList<double> start) => Read(ProgramSolver.Solve(_program, timeLimit, relativeGap, Complete(start)));
+    public Doses? Solve(WorkClock work, TimeSpan limit, double relativeGap, IReadOnlyList<double> start) => Read(ProgramSolver.Solve(_program, work, limit, relativeGap, Complete(start, work)));
 
     // A start is taken up only when every unknown has a value: with the steps fixed, the others follow from a linear program.
-    private IReadOnlyList<double>? Complete(IReadOnlyList<double> steps)
+    private IReadOnlyList<double>? Complete(IReadOnlyList<double> steps, WorkClock work)
     {
         var fixedTo = new Dictionary<int, double>();
         for (var j = 0; j < _steps.Length; j++)
@@ -83,14 +79,14 @@ internal sealed class CanModel
             }
         }
 
-        var answer = ProgramSolver.Relax(_program.With(fixedTo));
+        var answer = ProgramSolver.Relax(_program.With(fixedTo), work);
         return answer.HasPoint ? answer.Values : null;
     }
 
-    public Doses? Relax() => Read(ProgramSolver.Relax(_program));
+    public Doses? Relax(WorkClock work) => Read(ProgramSolver.Relax(_program, work));
 
     private Doses? Read(ProgramAnswer answer) => answer.HasPoint
-        ? new Doses([.. _steps.Select(unknown => answer.Values[unknown])], answer.Objective, answer.Bound, answer.Status == ProgramStatus.Optimal)
+        ? new Doses([.. _steps.Select(unknown => answer.Values[unknown])], answer.Objective + _least, answer.Bound + _least, answer.Status == ProgramStatus.Optimal)
         : null;
 
     private void AddColumns(int? mostProducts)
@@ -103,15 +99,14 @@ internal sealed class CanModel
             if (column.Kind != ColumnKind.Product)
             {
                 var least = column.MustBeAllUsed ? column.MostSteps : 0;
-                var most = Math.Min(_bandsOnly ? double.MaxValue : column.MostSteps, Math.Round(_litres / column.Step));
-                _steps[j] = _program.Add(least, _bandsOnly ? _litres / column.Step : most, _bandsOnly ? 0 : CostPerStep(column, _litres), isInteger: true);
+                _steps[j] = _program.Add(least, Math.Min(column.MostSteps, Math.Round(_litres / column.Step)), CostPerStep(column, _litres), isInteger: true);
                 fill.Add((_steps[j], column.Step));
                 continue;
             }
 
-            var cap = _bandsOnly ? MostGramsPerLitre * _litres / (column.Step * column.GramsPerUnit) : MostSteps(column, _goal, _litres, _kgWaterPerLitre, _line);
-            _steps[j] = _program.Add(0, cap, _bandsOnly ? 0 : CostPerStep(column, _litres), isInteger: true);
-            if (!_bandsOnly && cap > 0)
+            var cap = MostSteps(column, _goal, _litres, _kgWaterPerLitre, _line);
+            _steps[j] = _program.Add(0, cap, CostPerStep(column, _litres), isInteger: true);
+            if (cap > 0)
             {
                 var used = _program.Add(0, 1, CostWhenUsed(column), isInteger: true);
                 _used[j] = used;
@@ -211,46 +206,6 @@ internal sealed class CanModel
     }
 
     private void Cap(Measure measure, double most) => _program.AddRow(double.NegativeInfinity, most, [(Value(measure), 1)]);
-
-    private void AddGoal(Goal goal)
-    {
-        var deviation = _program.Add(0, double.PositiveInfinity, goal.Weight);
-        var outside = _program.Add(0, double.PositiveInfinity, goal.Weight * PlanWeights.OutsideFactor);
-        if (goal.IsPH)
-        {
-            var (low, ideal, high) = (Protons(goal.Band.Low), Protons(goal.Band.Ideal), Protons(goal.Band.High));
-            var (below, above) = _line.ProtonWidths(goal);
-            AtLeast(deviation, ideal, 1 / above, 0);
-            AtLeast(deviation, ideal, -1 / below, 0);
-            AtLeast(outside, high, 1 / above, 0);
-            AtLeast(outside, low, -1 / below, 0);
-            return;
-        }
-
-        var value = Value(goal.Measure);
-        AtLeast(deviation, value, 1 / goal.WidthAbove, -goal.Band.Ideal / goal.WidthAbove);
-        AtLeast(deviation, value, -1 / goal.WidthBelow, goal.Band.Ideal / goal.WidthBelow);
-        AtLeast(outside, value, 1 / goal.WidthAbove, -goal.Band.High / goal.WidthAbove);
-        if (goal.Band.Low > 0)
-        {
-            AtLeast(outside, value, -1 / goal.WidthBelow, goal.Band.Low / goal.WidthBelow);
-        }
-    }
-
-    private int Protons(double level) => Value(new Measure(MeasureKind.ProtonsShort, 0, level));
-
-    // unknown ≥ slope × value + constant
-    private void AtLeast(int unknown, int value, double slope, double constant) =>
-        _program.AddRow(constant, double.PositiveInfinity, [(unknown, 1), (value, -slope)]);
-
-    private void AddSaturation()
-    {
-        foreach (var measure in _line.Measures.Keys.Where(measure => measure.Kind == MeasureKind.Saturation))
-        {
-            var over = _program.Add(0, double.PositiveInfinity, PlanWeights.Saturation * _goal.Share);
-            AtLeast(over, Value(measure), 1, SaturationMargin);
-        }
-    }
 
     private int Value(Measure measure)
     {

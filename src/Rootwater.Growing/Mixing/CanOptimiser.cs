@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using Rootwater.Chemistry.Species;
 
 namespace Rootwater.Growing.Mixing;
@@ -60,9 +59,14 @@ internal sealed class CanOptimiser(CanChemistry chemistry, IReadOnlyList<Column>
         [.. Enum.GetValues<Component>().Where(component => columns.Any(column => column.MostSteps > 0 && column.MolPerStep[component] != 0))];
 
     /// <summary>Searches from a starting guess of the totals.</summary>
-    public CanSearch Search(ComponentAmounts start, TimeSpan timeLimit, double relativeGap, CancellationToken cancel)
+    /// <param name="start">Where the first lines are drawn.</param>
+    /// <param name="limit">Of work.</param>
+    /// <param name="relativeGap">At which an integer program may stop.</param>
+    /// <param name="cancel">Ends it by exception.</param>
+    public CanSearch Search(ComponentAmounts start, TimeSpan limit, double relativeGap, CancellationToken cancel)
     {
-        var clock = Stopwatch.StartNew();
+        var work = chemistry.Work;
+        var end = work.Elapsed + limit;
         var edges = new EdgeFactors();
         var line = chemistry.Linearise(start, goal.WorkingPH, goal.PHLevels, _movable);
         VerifiedCan? best = null, nearest = null, last = null;
@@ -71,14 +75,14 @@ internal sealed class CanOptimiser(CanChemistry chemistry, IReadOnlyList<Column>
         var damping = 1.0;
         var triedWater = false;
         Linearisation? bestLine = line;
-        while (line is not null && rounds < MostRounds && (rounds == 0 || clock.Elapsed < timeLimit))
+        while (line is not null && rounds < MostRounds && (rounds == 0 || work.Elapsed < end))
         {
             cancel.ThrowIfCancellationRequested();
             rounds++;
-            var left = timeLimit - clock.Elapsed;
+            var left = end - work.Elapsed;
             var slice = TimeSpan.FromMilliseconds(Math.Max(20, left.TotalMilliseconds / (rounds == 1 ? 2 : 3)));
             var model = new CanModel(columns, goal, litres, chemistry.KgWaterPerLitre, line, edges, mostProducts: mostProducts);
-            if (model.Relax() is not { } relaxed)
+            if (model.Relax(work) is not { } relaxed)
             {
                 // Plain water shows whether the limits really leave nothing, and how near its own error edges are.
                 if (triedWater || PlainWater() is not { } water)
@@ -96,14 +100,14 @@ internal sealed class CanOptimiser(CanChemistry chemistry, IReadOnlyList<Column>
                 continue;
             }
 
-            var search = new StepSearch(columns, goal, litres, chemistry.KgWaterPerLitre, line, edges, mostProducts);
+            var search = new StepSearch(columns, goal, litres, chemistry.KgWaterPerLitre, line, edges, work, mostProducts);
             var rounded = search.Round(relaxed.Steps, slice / 2);
             if (last is not null && search.From(last.Contents.Steps, slice / 2) is var again && search.Evaluate(again) < search.Evaluate(rounded))
             {
                 rounded = again;
             }
 
-            var doses = rounds <= ProofRounds && slice > s_leastForProof ? model.Solve(slice / 2, relativeGap, rounded) : null;
+            var doses = rounds <= ProofRounds && slice > s_leastForProof ? model.Solve(work, slice / 2, relativeGap, rounded) : null;
             doses = doses is null || search.Evaluate(rounded) < search.Evaluate(doses.Steps) - 1e-9 ? new Doses(rounded, search.Evaluate(rounded), doses?.Bound ?? relaxed.Bound, doses?.Proven ?? false) : doses;
             if (Verify(doses.Steps) is not { } can)
             {
@@ -147,7 +151,7 @@ internal sealed class CanOptimiser(CanChemistry chemistry, IReadOnlyList<Column>
 
         if (best is not null)
         {
-            best = Polish(best, TimeSpan.FromMilliseconds(Math.Max(10, (timeLimit - clock.Elapsed).TotalMilliseconds / 2)), cancel);
+            best = Polish(best, TimeSpan.FromMilliseconds(Math.Max(10, (end - work.Elapsed).TotalMilliseconds / 2)), cancel);
         }
 
         return new CanSearch(best, nearest, bound, proven, bestLine, rounds);
@@ -212,16 +216,16 @@ internal sealed class CanOptimiser(CanChemistry chemistry, IReadOnlyList<Column>
 
     // Single steps up and down, and a step of one water for another, as long as the full chemistry says it gets better. What the straight
     // lines got slightly wrong (mostly the last drop of acid) is put right here.
-    private VerifiedCan Polish(VerifiedCan best, TimeSpan timeLimit, CancellationToken cancel)
+    private VerifiedCan Polish(VerifiedCan best, TimeSpan limit, CancellationToken cancel)
     {
-        var clock = Stopwatch.StartNew();
-        for (var improved = true; improved && clock.Elapsed < timeLimit;)
+        var end = chemistry.Work.Elapsed + limit;
+        for (var improved = true; improved && chemistry.Work.Elapsed < end;)
         {
             improved = false;
             foreach (var steps in Neighbours(best.Contents.Steps))
             {
                 cancel.ThrowIfCancellationRequested();
-                if (clock.Elapsed >= timeLimit)
+                if (chemistry.Work.Elapsed >= end)
                 {
                     break;
                 }

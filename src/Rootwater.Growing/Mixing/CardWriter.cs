@@ -85,7 +85,7 @@ internal sealed class CardWriter(PlanRequest request, CanChemistry chemistry)
             ClosestMineral = worst.Mineral?.ToString() ?? solved.Closest?.Mineral.ToString(),
             WorstSaturationIndex = worst.Mineral is null ? solved.Closest?.Index : worst.Index,
             Serves = [.. groups.Select(group => Serve(group, can))],
-            Cost = (decimal)Math.Round(columns.Select((column, j) => column.CostPerStep * contents.Steps[j]).Sum(), 4),
+            Cost = CostOf(can),
             TemperatureCelsius = chemistry.Temperature.Celsius,
             Limits = CanGoal.Strictest(groups.Select(group => group.Want.Limits)),
             AgeLimit = AgeLimitOf(solved),
@@ -95,6 +95,9 @@ internal sealed class CardWriter(PlanRequest request, CanChemistry chemistry)
     /// <summary>EC that a pen with a fixed compensation shows of a solution at its own temperature.</summary>
     public static double OnPen(Solution solution, double compensationPerCelsius) =>
         solution.ConductivityMicrosiemensPerCm / (1 + compensationPerCelsius * (solution.Conditions.Temperature.Celsius - 25));
+
+    /// <summary>What goes into a can costs.</summary>
+    public static decimal CostOf(VerifiedCan can) => (decimal)Math.Round(can.Columns.Select((column, j) => column.CostPerStep * can.Contents.Steps[j]).Sum(), 4);
 
     /// <summary>How one group's bands come out in a can.</summary>
     public static ServedGroup Serve(WantGroup group, VerifiedCan can) => new(

@@ -62,6 +62,9 @@ public sealed record PlanRequest
     /// <summary>log10 of the carbon dioxide pressure the can ends up with, in atm.</summary>
     public double Log10AirPCO2 { get; init; } = new OpenCan().Log10AirPCO2;
 
-    /// <summary>How long the search may take before the best plan so far is returned with its gap.</summary>
+    /// <summary>
+    /// How much work the search may be before the best plan so far is returned with its gap, as the time it takes on an ordinary machine: the same request gives the
+    /// same plan. On a machine so slow or busy that twice this time passes, the search ends there, and the plan may be another.
+    /// </summary>
     public TimeSpan TimeLimit { get; init; } = TimeSpan.FromSeconds(5);
 }

@@ -8,6 +8,9 @@ internal sealed record PlannedCans(IReadOnlyList<PlannedCan> Cans, double Bound)
     public double Objective => Cans.Sum(can => can.Share * can.Can.Objective);
 
     public bool AllMet => Cans.All(can => can.AllMet);
+
+    /// <summary>Of the bands' objective from the bound, relative.</summary>
+    public double Gap => Cans.Sum(can => can.Share * can.Can.BandObjective) is > 1e-9 and var objective ? Math.Clamp((objective - Bound) / objective, 0, 1) : 0;
 }
 
 /// <summary>One run of the planner.</summary>
@@ -17,31 +20,42 @@ internal sealed class PlanSession
     private const double Spare = 0.02;
     private const double RelativeGap = 0.01;
     private const double LinesErr = 1.2;
+
+    // A machine half as fast, or shared with as much again, still gives the same plan; beyond that somebody waits.
+    private const double Patience = 2;
     private readonly PlanRequest _request;
     private readonly IProgress<PlanProgress>? _progress;
     private readonly CancellationToken _cancel;
     private readonly Stopwatch _clock = Stopwatch.StartNew();
+    private readonly WorkClock _work;
     private readonly CanChemistry _chemistry;
     private readonly IReadOnlyList<Vessel> _vessels;
 
-    public PlanSession(PlanRequest request, IProgress<PlanProgress>? progress, CancellationToken cancel)
+    /// <param name="request">What is asked.</param>
+    /// <param name="progress">Told what is being done.</param>
+    /// <param name="cancel">Ends it by exception.</param>
+    /// <param name="guard">Wall time after which it ends in any case; twice the limit of work where none is given.</param>
+    public PlanSession(PlanRequest request, IProgress<PlanProgress>? progress, CancellationToken cancel, TimeSpan? guard = null)
     {
         (_request, _progress, _cancel) = (request, progress, cancel);
-        _chemistry = new CanChemistry(request.CanTemperature);
+        _work = new WorkClock(guard ?? Patience * request.TimeLimit);
+        _chemistry = new CanChemistry(request.CanTemperature, _work);
+        (_limit, _end) = (request.TimeLimit, request.TimeLimit);
         _vessels = [.. request.Vessels.OrderBy(vessel => vessel.Litres)];
     }
 
     private VerifiedCan? _nearest;
 
-    private TimeSpan Left => _request.TimeLimit - _clock.Elapsed;
+    // Of work: what may be used for now, and where that ends.
+    private TimeSpan _limit;
+    private TimeSpan _end;
 
+    private TimeSpan Left => _end - _work.Elapsed;
+
+    /// <summary>The fewest cans that meet every band, or the best that the most cans do.</summary>
     public PlanOutcome Run()
     {
-        Say("looking the request over", null);
-        var servings = Servings();
-        var columns = Columns.Of(_request);
-        var enoughCans = (int)Math.Ceiling(servings.Sum(serving => serving.Litres) / _vessels[^1].Litres - 1e-9);
-        if (Assignment.Begin(servings, columns, _chemistry, _vessels[^1].Litres, _cancel) is not { } assignment)
+        if (Begin() is not { } bench)
         {
             return Nothing("the chemistry of these waters could not be solved");
         }
@@ -49,62 +63,104 @@ internal sealed class PlanSession
         PlannedCans? best = null;
         for (var cans = 1; cans <= _request.MostCans; cans++)
         {
-            if (best is not null && Left < _request.TimeLimit / 4)
+            if (best is not null && Left < _limit / 4)
             {
                 break;
             }
 
             Say($"sharing the plants over {cans} can{(cans == 1 ? "" : "s")}", best);
-            if (assignment.Share(cans, Left / 3) is not { } sharing)
+            if (bench.Assignment.Share(cans, Left / 3) is not { } sharing)
             {
                 continue;
             }
 
-            if (sharing.Blocks.Count < Math.Min(cans, servings.Count) && best is not null)
-            {
-                best = Others(cans, sharing, assignment, servings, columns, best);
-                continue;
-            }
-
-            // Fewer cans than the last try could fill are no news; and where even fractions of steps leave a band, look at more cans first.
-            var outside = sharing.Blocks.Sum(assignment.Outside);
-            if (outside > 0.01 && cans < Math.Min(_request.MostCans, servings.Count) && Improves(assignment, sharing, cans + 1))
+            // Where even fractions of steps leave a band, look at more cans first.
+            var few = sharing.Blocks.Count < Math.Min(cans, bench.Servings.Count) && best is not null;
+            if (!few && sharing.Blocks.Sum(bench.Assignment.Outside) > 0.01 && cans < Math.Min(_request.MostCans, bench.Servings.Count) && Improves(bench.Assignment, sharing, cans + 1))
             {
                 continue;
             }
 
-            if (Build(sharing, assignment, servings, columns) is { } built && (best is null || built.Objective < best.Objective - PlanWeights.OutsideFactor * 0.001))
-            {
-                best = built;
-            }
-
+            best = With(cans, sharing, bench, best);
             if (best is { AllMet: true })
             {
                 break;
             }
-
-            best = Others(cans, sharing, assignment, servings, columns, best);
         }
 
-        return best is null ? Nothing(WhyNothing(enoughCans)) : Finish(best, assignment);
+        return best is null ? Nothing(WhyNothing()) : Finish(best, bench.Assignment);
     }
+
+    /// <summary>
+    /// The best plan of at most so many cans, from one to the most; the last that meets every band ends it. Lines, relaxed cans and bounds are the same for all, so
+    /// that the whole takes little more than the plan of the most cans alone; each number has its part of the limit.
+    /// </summary>
+    /// <returns>One for each number of cans; null where nothing can be mixed, with the reason.</returns>
+    public IReadOnlyList<(PlannedCans? Best, string Why)> Curve()
+    {
+        var points = new List<(PlannedCans? Best, string Why)>();
+        if (Begin() is not { } bench)
+        {
+            return [.. Enumerable.Range(1, _request.MostCans).Select(_ => ((PlannedCans?)null, "the chemistry of these waters could not be solved"))];
+        }
+
+        PlannedCans? best = null;
+        for (var cans = 1; cans <= _request.MostCans && best is not { AllMet: true }; cans++)
+        {
+            _limit = (_request.TimeLimit - _work.Elapsed) / (_request.MostCans - cans + 1);
+            _end = _work.Elapsed + _limit;
+            Say($"{cans} can{(cans == 1 ? "" : "s")}", best);
+            _nearest = null;
+            if (bench.Assignment.Share(cans, Left / 3) is { } sharing)
+            {
+                best = With(cans, sharing, bench, best);
+            }
+
+            points.Add((best, best is null ? WhyNothing(cans) : ""));
+        }
+
+        return points;
+    }
+
+    private sealed record Shared(IReadOnlyList<Serving> Servings, IReadOnlyList<Column> Columns, Assignment Assignment);
+
+    private Shared? Begin()
+    {
+        Say("looking the request over", null);
+        var servings = Servings();
+        var columns = Columns.Of(_request);
+        return Assignment.Begin(servings, columns, _chemistry, _vessels[^1].Litres, _cancel) is { } assignment ? new Shared(servings, columns, assignment) : null;
+    }
+
+    // The better of the best so far and of so many cans.
+    private PlannedCans? With(int cans, Sharing unbounded, Shared bench, PlannedCans? best)
+    {
+        // Fewer cans than the last try could fill are no news.
+        var sharing = bench.Assignment.Bounded(unbounded, cans);
+        if (best is null || sharing.Blocks.Count >= Math.Min(cans, bench.Servings.Count))
+        {
+            best = Better(Build(sharing, bench), best);
+        }
+
+        return best is { AllMet: true } ? best : Others(cans, sharing, bench, best);
+    }
+
+    private static PlannedCans? Better(PlannedCans? built, PlannedCans? best) =>
+        built is not null && (best is null || built.Objective < best.Objective - PlanWeights.OutsideFactor * 0.001) ? built : best;
 
     // Where a band is left, the next best sharings are dosed too, as long as their fractions may promise more than what was found: lines drawn where one
     // can for everybody would be were seen to be 14 % off for a can of few.
-    private PlannedCans? Others(int cans, Sharing first, Assignment assignment, IReadOnlyList<Serving> servings, IReadOnlyList<Column> columns, PlannedCans? best)
+    private PlannedCans? Others(int cans, Sharing first, Shared bench, PlannedCans? best)
     {
-        foreach (var sharing in assignment.Others(cans, first))
+        foreach (var sharing in bench.Assignment.Others(cans, first))
         {
-            if (best is { AllMet: true } || Left < _request.TimeLimit / 2 || sharing.Relaxed >= LinesErr * (best?.Objective ?? double.PositiveInfinity))
+            if (best is { AllMet: true } || Left < _limit / 2 || sharing.Relaxed >= LinesErr * (best?.Objective ?? double.PositiveInfinity))
             {
                 break;
             }
 
             Say($"another sharing over {cans} can{(cans == 1 ? "" : "s")}", best);
-            if (Build(sharing, assignment, servings, columns) is { } built && (best is null || built.Objective < best.Objective - PlanWeights.OutsideFactor * 0.001))
-            {
-                best = built;
-            }
+            best = Better(Build(sharing, bench), best);
         }
 
         return best;
@@ -138,8 +194,9 @@ internal sealed class PlanSession
         return servings;
     }
 
-    private PlannedCans? Build(Sharing sharing, Assignment assignment, IReadOnlyList<Serving> servings, IReadOnlyList<Column> columns)
+    private PlannedCans? Build(Sharing sharing, Shared bench)
     {
+        var (servings, columns, assignment) = (bench.Servings, bench.Columns, bench.Assignment);
         var blocks = sharing.Blocks.OrderByDescending(block => block.Sum(i => servings[i].Litres)).ToList();
         var fills = Fill([.. blocks.Select(block => block.Sum(i => servings[i].Litres))]);
         var shares = SupplyShares(blocks, assignment, columns, fills);
@@ -179,7 +236,7 @@ internal sealed class PlanSession
     private void Top(List<PlannedCan> cans, int later, IReadOnlyList<Column> columns, IReadOnlyList<Serving> servings, Dictionary<Guid, double> used)
     {
         var plain = cans[later];
-        for (var earlier = 0; earlier < later && Left > _request.TimeLimit / 5; earlier++)
+        for (var earlier = 0; earlier < later && Left > _limit / 5; earlier++)
         {
             var source = cans[earlier];
             var step = _request.Tools.WaterStepLitres;
@@ -301,17 +358,11 @@ internal sealed class PlanSession
             Cans = cards,
             Concentrates = bottles,
             Cost = cards.Sum(card => card.Cost),
-            RelativeGap = Gap(planned),
+            RelativeGap = planned.Gap,
             Took = _clock.Elapsed,
             GramsLeftAfter = left,
         };
-        return new PlanOutcome { Plan = plan, Unmet = new WayOut(_chemistry, _request, () => Left < -_request.TimeLimit / 5).Of(planned.Cans, alone) };
-    }
-
-    private static double Gap(PlannedCans planned)
-    {
-        var objective = planned.Cans.Sum(can => can.Share * can.Can.BandObjective);
-        return objective <= 1e-9 ? 0 : Math.Clamp((objective - planned.Bound) / objective, 0, 1);
+        return new PlanOutcome { Plan = plan, Unmet = new WayOut(_chemistry, _request, () => Left < -_limit / 5).Of(planned.Cans, alone) };
     }
 
     private static double Grams(VerifiedCan can, Guid product) =>
@@ -332,8 +383,10 @@ internal sealed class PlanSession
         }
     }
 
-    private string WhyNothing(int enoughCans) => enoughCans > _request.MostCans
-        ? $"the plants drink more than {_request.MostCans} can{(_request.MostCans == 1 ? "" : "s")} of {_vessels[^1].Name} hold: {enoughCans} cans, or a larger one"
+    private string WhyNothing() => WhyNothing(_request.MostCans);
+
+    private string WhyNothing(int most) => (int)Math.Ceiling(_request.Groups.Sum(group => group.Litres) / _vessels[^1].Litres - 1e-9) is var enough && enough > most
+        ? $"the plants drink more than {most} can{(most == 1 ? "" : "s")} of {_vessels[^1].Name} hold: {enough} cans, or a larger one"
         : new WayOut(_chemistry, _request, () => false).Limits(_nearest);
 
     private PlanOutcome Nothing(string why) => new()
@@ -343,5 +396,5 @@ internal sealed class PlanSession
     };
 
     private void Say(string doing, PlannedCans? best) =>
-        _progress?.Report(new PlanProgress(doing, Math.Clamp(_clock.Elapsed / _request.TimeLimit, 0, 1), best is null ? null : Gap(best)));
+        _progress?.Report(new PlanProgress(doing, Math.Clamp(_work.Elapsed / _request.TimeLimit, 0, 1), best?.Gap));
 }

@@ -1,5 +1,3 @@
-using System.Diagnostics;
-
 namespace Rootwater.Growing.Mixing;
 
 /// <summary>
@@ -14,11 +12,9 @@ internal sealed class StepSearch
     private readonly IReadOnlyList<Column> _columns;
     private readonly double[][] _slopes;
     private readonly double[] _constants;
-    private readonly BandTerm[] _bands;
-    private readonly ProtonTerm[] _protons;
+    private readonly (int Measure, KinkedLine Line)[] _lines;
     private readonly (int Measure, double Most)[] _caps;
     private readonly (int Part, int Whole, double Factor, double Share)[] _shares;
-    private readonly int[] _saturations;
     private readonly double[] _costPerStep;
     private readonly double[] _costUsed;
     private readonly double[] _most;
@@ -28,38 +24,24 @@ internal sealed class StepSearch
     private readonly int _mostProducts;
     private readonly int[] _acids;
     private readonly int[] _bases;
-    private readonly double _saturationWeight;
+    private readonly WorkClock _work;
+    private long _points;
 
     // Every measure at the steps last loaded, at those being tried, and what the doses themselves cost.
     private readonly double[] _at;
     private readonly double[] _tried;
     private double _costAt;
 
-    public StepSearch(IReadOnlyList<Column> columns, CanGoal goal, double litres, double kgWaterPerLitre, Linearisation line, EdgeFactors edges, int? mostProducts = null)
+    public StepSearch(IReadOnlyList<Column> columns, CanGoal goal, double litres, double kgWaterPerLitre, Linearisation line, EdgeFactors edges, WorkClock work, int? mostProducts = null)
     {
+        _work = work;
         _columns = columns;
-        _saturationWeight = PlanWeights.Saturation * goal.Share;
         _mostProducts = mostProducts ?? int.MaxValue;
         var index = new Dictionary<Measure, int>();
-        var (bands, protons) = (new List<BandTerm>(), new List<ProtonTerm>());
-        foreach (var each in goal.Goals)
-        {
-            if (each.IsPH)
-            {
-                var (below, above) = line.ProtonWidths(each);
-                protons.Add(new ProtonTerm(Index(Level(each.Band.Low)), Index(Level(each.Band.Ideal)), Index(Level(each.Band.High)), each.Weight, below, above));
-            }
-            else
-            {
-                bands.Add(new BandTerm(Index(each.Measure), each.Weight, each.Band.Ideal, each.Band.Low, each.Band.High, each.WidthBelow, each.WidthAbove));
-            }
-        }
-
         var limits = HardLimit.All(goal.Limits);
-        (_bands, _protons) = ([.. bands], [.. protons]);
+        _lines = [.. KinkedLine.Of(goal, line).Select(each => (Index(each.Measure), each))];
         _caps = [.. limits.Where(limit => limit.ShareOfNitrogen is null).Select(limit => (Index(limit.Measure), limit.Limit / edges[limit.Name]))];
         _shares = [.. limits.Where(limit => limit.ShareOfNitrogen is not null).Select(limit => (Index(limit.Measure), Index(new Measure(MeasureKind.TotalNitrogen)), edges[limit.Name], limit.Limit))];
-        _saturations = [.. line.Measures.Keys.Where(measure => measure.Kind == MeasureKind.Saturation).Select(Index)];
         var measures = index.OrderBy(pair => pair.Value).Select(pair => line.Measures[pair.Key]).ToList();
         _constants = [.. measures.Select(measure => measure.Constant)];
         _slopes = [.. columns.Select(column => measures.Select(measure => measure.Slope(column.MolPerStep) / CanContents.Divisor(column, litres, kgWaterPerLitre)).ToArray())];
@@ -82,16 +64,14 @@ internal sealed class StepSearch
 
             return known;
         }
-
-        static Measure Level(double level) => new(MeasureKind.ProtonsShort, 0, level);
     }
 
     /// <summary>Whole steps near a relaxed can.</summary>
     /// <param name="relaxed">Steps with fractions; waters fill the can.</param>
-    /// <param name="timeLimit">Where to stop in any case.</param>
-    public IReadOnlyList<double> Round(IReadOnlyList<double> relaxed, TimeSpan timeLimit)
+    /// <param name="limit">Work after which to stop in any case.</param>
+    public IReadOnlyList<double> Round(IReadOnlyList<double> relaxed, TimeSpan limit)
     {
-        var clock = Stopwatch.StartNew();
+        var end = _work.Elapsed + limit;
         var steps = new double[relaxed.Count];
         foreach (var j in _products)
         {
@@ -104,23 +84,23 @@ internal sealed class StepSearch
             steps[_products.Where(j => steps[j] > 0).MinBy(j => steps[j] * _columns[j].Step)] = 0;
         }
 
-        Improve(steps, clock, timeLimit);
+        Improve(steps, end);
         return steps;
     }
 
     /// <summary>Whole steps from others that were good on lines drawn a little elsewhere.</summary>
-    public IReadOnlyList<double> From(IReadOnlyList<double> others, TimeSpan timeLimit)
+    public IReadOnlyList<double> From(IReadOnlyList<double> others, TimeSpan limit)
     {
         double[] steps = [.. others];
-        Improve(steps, Stopwatch.StartNew(), timeLimit);
+        Improve(steps, _work.Elapsed + limit);
         return steps;
     }
 
-    private void Improve(double[] steps, Stopwatch clock, TimeSpan timeLimit)
+    private void Improve(double[] steps, TimeSpan end)
     {
         var best = Evaluate(steps);
-        best = Descend(steps, best, clock, timeLimit);
-        for (var improved = true; improved && clock.Elapsed < timeLimit;)
+        best = Descend(steps, best, end);
+        for (var improved = true; improved && Elapsed() < end;)
         {
             improved = false;
             foreach (var j in _products)
@@ -133,7 +113,7 @@ internal sealed class StepSearch
                     continue;
                 }
 
-                var value = Descend(trial, Evaluate(trial), clock, timeLimit);
+                var value = Descend(trial, Evaluate(trial), end);
                 if (value < best - 1e-9)
                 {
                     (best, improved) = (value, true);
@@ -142,6 +122,14 @@ internal sealed class StepSearch
             }
         }
 
+    }
+
+    // The points looked at since it was last asked are counted then.
+    private TimeSpan Elapsed()
+    {
+        _work.Points(_points, _at.Length);
+        _points = 0;
+        return _work.Elapsed;
     }
 
     private void RoundWaters(IReadOnlyList<double> relaxed, double[] steps)
@@ -166,10 +154,10 @@ internal sealed class StepSearch
         }
     }
 
-    private double Descend(double[] steps, double best, Stopwatch clock, TimeSpan timeLimit)
+    private double Descend(double[] steps, double best, TimeSpan end)
     {
         Load(steps);
-        for (var improved = true; improved && clock.Elapsed < timeLimit;)
+        for (var improved = true; improved && Elapsed() < end;)
         {
             improved = false;
             foreach (var j in _products)
@@ -233,6 +221,7 @@ internal sealed class StepSearch
 
         if (allowed && (_mostProducts == int.MaxValue || _products.Count(k => steps[k] > 0) <= _mostProducts))
         {
+            _points++;
             var value = Move(steps, moves, before, best - 1e-9);
             if (value < best - 1e-9)
             {
@@ -253,6 +242,7 @@ internal sealed class StepSearch
     /// <summary>The objective of the integer program at whole steps; a broken limit costs far more than any band.</summary>
     public double Evaluate(IReadOnlyList<double> steps)
     {
+        _points++;
         var cost = Fill(steps, _tried);
         return Price(_tried, cost + Together(steps), double.PositiveInfinity);
     }
@@ -327,34 +317,16 @@ internal sealed class StepSearch
             sum += excess > 1e-9 ? Forbidden * excess + Forbidden / 100 : 0;
         }
 
-        foreach (ref readonly var term in _protons.AsSpan())
-        {
-            sum += term.Weight * Math.Max(values[term.Ideal] / term.Above, -values[term.Ideal] / term.Below);
-            sum += term.Weight * PlanWeights.OutsideFactor * Math.Max(0, Math.Max(values[term.High] / term.Above, -values[term.Low] / term.Below));
-        }
-
-        foreach (var measure in _saturations)
-        {
-            sum += _saturationWeight * Math.Max(0, values[measure] + CanModel.SaturationMargin);
-        }
-
-        foreach (ref readonly var term in _bands.AsSpan())
+        foreach (var (measure, line) in _lines)
         {
             if (sum > enough)
             {
                 return sum;
             }
 
-            var value = values[term.Measure];
-            sum += term.Weight * (value < term.Ideal ? (term.Ideal - value) / term.Below : (value - term.Ideal) / term.Above);
-            sum += value < term.Low ? term.Weight * PlanWeights.OutsideFactor * (term.Low - value) / term.Below
-                : value > term.High ? term.Weight * PlanWeights.OutsideFactor * (value - term.High) / term.Above : 0;
+            sum += line.At(values[measure]);
         }
 
         return sum;
     }
-
-    private readonly record struct BandTerm(int Measure, double Weight, double Ideal, double Low, double High, double Below, double Above);
-
-    private readonly record struct ProtonTerm(int Low, int Ideal, int High, double Weight, double Below, double Above);
 }

@@ -105,7 +105,7 @@ internal sealed class WayOut(CanChemistry chemistry, PlanRequest request, Func<b
         var goals = new CanGoal([goal with { Weight = 100 }, .. can.Goal.Goals.Where(each => each.Measure != goal.Measure || each.Band != goal.Band)], can.Goal.Limits);
         IReadOnlyList<Column> capped = [.. columns.Select(column => Columns.Unrounded(withSupply || column.Kind == ColumnKind.Leftover ? column : column with { MostSteps = 1e9 }))];
         var litres = can.Can.Contents.Litres;
-        if (LineOf(can) is not { } line || new CanModel(capped, goals, litres, chemistry.KgWaterPerLitre, line, new EdgeFactors()).Relax() is not { } doses)
+        if (LineOf(can) is not { } line || new CanModel(capped, goals, litres, chemistry.KgWaterPerLitre, line, new EdgeFactors()).Relax(chemistry.Work) is not { } doses)
         {
             return false;
         }
