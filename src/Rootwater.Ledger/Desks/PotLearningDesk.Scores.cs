@@ -12,6 +12,9 @@ public sealed partial class PotLearningDesk
     // A visit is what was read of a pot within a few hours; a pot read on fewer is not held back from.
     private const double VisitHours = 12;
     private const int LeastVisits = 4;
+
+    // Of older forecasts the pot has changed since, and so may have the model.
+    private const int RecordedDays = 400;
     private static readonly string s_believed = FactKinds.NameOf<RootForecastBelieved>();
     private readonly ConcurrentQueue<ScoredForecast> _asTheyCame = new();
     private (long Position, ForecastScore Score)? _heldBack;
@@ -114,23 +117,20 @@ public sealed partial class PotLearningDesk
         return visits;
     }
 
-    /// <summary>Forecasts as they were written with a feed, against what was read before anything else was poured: levels, and the water of the medium as it ran out.</summary>
+    /// <summary>Forecasts of the last 400 days as they were written with a feed, against what was read before anything else was poured: levels, and the water of the medium as it ran out.</summary>
     private Task<IReadOnlyList<ScoredForecast>> RecordedAsync(CancellationToken cancel) => database.ReadAsync<IReadOnlyList<ScoredForecast>>(async db =>
     {
-        var believed = await db.Facts.Where(fact => fact.Kind == s_believed).OrderBy(fact => fact.Position).Select(fact => new { fact.Kind, fact.Version, fact.Payload, fact.Earliest }).ToListAsync(cancel);
-        if (believed.Count == 0)
-        {
-            return [];
-        }
-
-        var feeds = (await db.Feedings.Select(feeding => new { feeding.FactId, feeding.PlantId, feeding.Day }).ToListAsync(cancel)).ToLookup(feeding => feeding.PlantId);
+        var since = (await NowAsync(cancel)).Date.AddDays(-RecordedDays);
+        var (stored, day) = (FactWhen.ToStored(since), DateOnly.FromDateTime(since));
+        var feeds = (await db.Feedings.Where(feeding => feeding.Day >= day).Select(feeding => new { feeding.FactId, feeding.PlantId, feeding.Day }).ToListAsync(cancel)).ToLookup(feeding => feeding.PlantId);
         var standing = feeds.SelectMany(plant => plant.Select(feeding => feeding.FactId)).ToHashSet();
-        var oldest = believed[0].Earliest;
-        var readings = (await db.TakenReadings.Where(reading => reading.PotId != null && (reading.Of == ReadingOf.Reservoir || reading.Of == ReadingOf.Runoff) && string.Compare(reading.At, oldest) >= 0).ToListAsync(cancel))
+        var readings = (await db.TakenReadings.Where(reading => reading.PotId != null && (reading.Of == ReadingOf.Reservoir || reading.Of == ReadingOf.Runoff) && string.Compare(reading.At, stored) >= 0).ToListAsync(cancel))
             .ToLookup(reading => reading.PotId!.Value);
         var volumes = await db.Pots.ToDictionaryAsync(pot => pot.Id, pot => pot.ReservoirLitres, cancel);
         var scored = new List<ScoredForecast>();
-        foreach (var fact in believed)
+        // One at a time: the forecasts of a year of 500 plants are tens of megabytes.
+        var believed = db.Facts.Where(fact => string.Compare(fact.Earliest, stored) >= 0 && fact.Kind == s_believed).OrderBy(fact => fact.Earliest).Select(fact => new { fact.Kind, fact.Version, fact.Payload, fact.Earliest });
+        await foreach (var fact in believed.AsAsyncEnumerable().WithCancellation(cancel))
         {
             if (FactKinds.Read(fact.Kind, fact.Version, fact.Payload) is not RootForecastBelieved { Moments.Count: > 1 } forecast || !standing.Contains(forecast.FeedFactId))
             {

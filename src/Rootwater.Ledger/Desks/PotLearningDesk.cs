@@ -27,6 +27,7 @@ public sealed partial class PotLearningDesk(BenchDatabase database, IFactDesk fa
         {
             await FollowAsync(new Told(this, progress), cancel);
             await CheckBandsAsync(new Told(this, progress), cancel);
+            await ScoresAsync(cancel);
             _trouble = null;
         }
         finally
