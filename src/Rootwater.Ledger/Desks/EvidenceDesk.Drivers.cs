@@ -4,6 +4,7 @@ using Rootwater.Growing.Evidence.Comparisons;
 using Rootwater.Growing.Evidence.Numbers;
 using Rootwater.Growing.Evidence.Survival;
 using Rootwater.Growing.Evidence.Verdicts;
+using Rootwater.Growing.Rounds;
 using Rootwater.Ledger.Facts;
 
 namespace Rootwater.Ledger.Desks;
@@ -11,8 +12,8 @@ namespace Rootwater.Ledger.Desks;
 // What goes with the loss of leaves: one Cox regression over everything the ledger knows.
 public sealed partial class EvidenceDesk
 {
-    /// <summary>What a cause sheet calls above the feed, too (judgement: no threshold is published for pots such as these).</summary>
-    private const double SaltyOverFeed = 1.5;
+    /// <summary>From which the round leaches any pot (judgement: no threshold is published for pots such as these).</summary>
+    private static readonly double s_salty = RoundOptions.Default.LeachAtMostMicrosiemensPerCm;
     private const int RepottedDays = 75;
 
     /// <summary>The usual bound from which regressions share an effect out at will (Dormann and others 2013, Ecography 36:27, from memory).</summary>
@@ -53,11 +54,11 @@ public sealed partial class EvidenceDesk
         // A feed is a strength and a composition: plain water between feeds thins all nutrients alike, so each is asked against nitrogen, and nitrogen stands for the strength.
         var drivers = new List<Driver>
         {
-            new(FactWords.Say($"potassium to nitrogen poured, last {LeafIntervals.SupplyDays} days"), "each doubling", (plant, day) => Against(plant, day, mg => mg[Nutrient.Potassium])),
-            new(FactWords.Say($"strength poured (nitrogen), last {LeafIntervals.SupplyDays} days"), "each doubling", (plant, day) => Poured(plant, day, mg => mg.TotalNitrogen, 4)),
-            new(FactWords.Say($"magnesium to nitrogen poured, last {LeafIntervals.SupplyDays} days"), "each doubling", (plant, day) => Against(plant, day, mg => mg[Nutrient.Magnesium])),
-            // Salt hurts above some strength, not by the doubling; readings on both sides of a day say more of it than the last one did.
-            new(FactWords.Say($"salt: EC of the pot above {SaltyOverFeed:0.0} times its feed's"), "yes against no", (plant, day) => feeds.PotEc(plant.Id, day, plant.Repotted) is { } ec && feeds.FeedEc(plant.Id, day, LeafIntervals.SupplyDays) is { } feed ? ec > SaltyOverFeed * feed ? 1 : 0 : null),
+            new(FactWords.Say($"potassium to nitrogen poured, last {LeafIntervals.SupplyDays} days"), "each doubling", (plant, day) => Against(plant, day, mg => mg[Nutrient.Potassium]), FeedPart.Share),
+            new(FactWords.Say($"strength poured (nitrogen), last {LeafIntervals.SupplyDays} days"), "each doubling", (plant, day) => Poured(plant, day, mg => mg.TotalNitrogen, 4), FeedPart.Whole),
+            new(FactWords.Say($"magnesium to nitrogen poured, last {LeafIntervals.SupplyDays} days"), "each doubling", (plant, day) => Against(plant, day, mg => mg[Nutrient.Magnesium]), FeedPart.Share),
+            // Salt hurts above some strength, not by the doubling; a reading misses and a month lies between two, so the chance that it was above stands for yes or no.
+            new(FactWords.Say($"salt: EC in the medium above {s_salty / 1000:0.0} mS/cm"), "yes against no", (plant, day) => feeds.Root.ChanceAbove(plant.Id, day, s_salty)),
             new(FactWords.Say($"repotted within {RepottedDays} days"), "yes against no", (plant, day) => plant.Repotted.Any(potted => day.DayNumber + LeafIntervals.LagDays - potted.DayNumber is >= 0 and < RepottedDays) ? 1 : 0),
             new("season", south ? "mid-July against January or October" : "mid-January against April or October", (_, day) => Math.Cos(2 * Math.PI * (day.DayOfYear + LeafIntervals.LagDays - 15 - (south ? 182.6 : 0)) / 365.25)),
             new("resting", "yes against no", (plant, day) => plant.WasIn(day, PlantState.DryRest) || plant.WasIn(day, PlantState.CoolRest) ? 1 : 0),
@@ -101,7 +102,7 @@ public sealed partial class EvidenceDesk
     private static DriversAnswer Drivers(Group group, IReadOnlyList<(CountedLife Life, LeafLife Days)> lives, List<Driver> drivers, List<string> says)
     {
         var basis = new EvidenceBasis(
-            "Cox regression on the age of the leaf, kinds as strata (leaves that came with the plant in strata of their own, by their time here), covariates by the fortnight and a week before, Efron ties; errors robust by plant, t with plants less one degrees of freedom; Schoenfeld check of proportional hazards; Benjamini–Hochberg over rows",
+            "Cox regression on the age of the leaf, kinds as strata (leaves that came with the plant in strata of their own, by their time here), covariates by the fortnight and a week before, Efron ties; errors robust by plant, t with one degree of freedom less than plants in which a thing varies; Schoenfeld check of proportional hazards; Benjamini–Hochberg over rows",
             ["What was poured stands for what the root got: effects come out smaller than they are.", "Each row is at given values of the others.", SurvivalWords.NonInformative], group.Plants.Count, lives.Count, lives.Count(life => life.Days.Lost));
         var losses = lives.Where(life => life.Days.Lost).Select(life => life.Days.LastDay).ToList();
         if (losses.Count == 0)
@@ -121,6 +122,13 @@ public sealed partial class EvidenceDesk
         foreach (var j in used.Where(j => drivers[j].Unit == "each doubling" && intervals.Spread(j) is > 0 and < LeastSpread).ToList())
         {
             says.Add(FactWords.Say($"{drivers[j].Name} hardly varied (± {100 * (Math.Pow(2, intervals.Spread(j)) - 1):0} %): what a doubling would do cannot be told, so it is left out."));
+            used.Remove(j);
+        }
+
+        // What changed in a plant or two cannot be told from what else happened to them; light is the place's and changes in none.
+        foreach (var j in used.Where(j => intervals.Plants >= WithinPlants.FewestPlants && intervals.VariesIn(j) is > 0 and < WithinPlants.FewestPlants).ToList())
+        {
+            says.Add(FactWords.Say($"{drivers[j].Name}: it varied in {intervals.VariesIn(j)} plants; {WithinPlants.FewestPlants} are the least that can tell it from a plant's own history, so it is left out."));
             used.Remove(j);
         }
 
@@ -149,7 +157,9 @@ public sealed partial class EvidenceDesk
         }
 
         var fit = CoxRegression.Fit(intervals.Request([.. used.Select(j => drivers[j].Name)], used));
-        var lines = Lines(fit, used, drivers, intervals.Plants);
+        // Errors robust by plant rest on the plants in which a thing varies; what stands still in each is told between plants.
+        var freedom = used.ConvertAll(j => Math.Max(1, (intervals.VariesIn(j) is > 0 and var varies ? varies : intervals.Plants) - 1));
+        var lines = Lines(fit, used, drivers, freedom);
         says.AddRange(SurvivalWords.Regression(fit).Where(sentence => sentence.Contains("are few", StringComparison.Ordinal)));
         var stand = lines.Where(line => line.Strength >= Strength.Hint).ToList();
         var asked = lines.Count(line => line.P is not null);
@@ -159,12 +169,12 @@ public sealed partial class EvidenceDesk
         return new DriversAnswer(group.Who, words, lines, says, basis);
     }
 
-    private static List<DriverLine> Lines(CoxFit fit, List<int> used, List<Driver> drivers, int plants)
+    private static List<DriverLine> Lines(CoxFit fit, List<int> used, List<Driver> drivers, List<int> freedom)
     {
-        var p = fit.Coefficients.Select(each => P(each, plants)).ToArray();
+        var p = fit.Coefficients.Select((each, j) => P(each, freedom[j])).ToArray();
         var asked = Enumerable.Range(0, p.Length).Where(j => p[j] is not null).ToList();
         var adjusted = Multiplicity.Adjust([.. asked.Select(j => p[j]!.Value)]);
-        return [.. fit.Coefficients.Select((each, j) =>
+        var lines = fit.Coefficients.Select((each, j) =>
         {
             var driver = drivers[used[j]];
             if (each.Cannot is { } cannot || p[j] is not { } chance || each.Value is not { } value)
@@ -173,19 +183,27 @@ public sealed partial class EvidenceDesk
             }
 
             var corrected = adjusted[asked.IndexOf(j)];
-            var reach = Tails.StudentFor(0.95, Math.Max(1, plants - 1)) * Error(each)!.Value;
+            var reach = Tails.StudentFor(0.95, freedom[j]) * Error(each)!.Value;
             var (ratio, lower, upper) = (Math.Exp(value), Math.Exp(value - reach), Math.Exp(value + reach));
             // Without a draw another reason can be behind it: one step less than p alone would give.
             var strength = corrected <= 0.001 ? Strength.Good : corrected <= 0.05 ? Strength.Hint : Strength.TooEarly;
             var how = strength switch { Strength.Good => "Good evidence", Strength.Hint => "A hint", _ => "Too early to tell" };
             return new DriverLine(driver.Name, driver.Unit, ratio, lower, upper, chance, corrected, fit.Proportionality.FirstOrDefault(check => check.Name == driver.Name)?.P, strength,
                 FactWords.Say($"{how}: {driver.Name} ({driver.Unit}) goes with {ratio:0.##} times the chance of losing a leaf ({lower:0.##} to {upper:0.##}). {SurvivalWords.Chance(chance)}"));
-        })];
+        }).ToList();
+        var shares = lines.Where((line, j) => drivers[used[j]].Feed == FeedPart.Share && line.Strength >= Strength.Hint).ToList();
+        return [.. lines.Select((line, j) => drivers[used[j]].Feed == FeedPart.Whole ? NotOfItsOwn(line, shares) : line)];
     }
+
+    /// <summary>A stronger feed brings more of what is short, too: up to what that nutrient does by itself, strength has shown nothing of its own.</summary>
+    private static DriverLine NotOfItsOwn(DriverLine line, List<DriverLine> shares) =>
+        line.Strength >= Strength.Hint && Math.Log(line.HazardRatio!.Value) is var own && shares.Find(share => Math.Log(share.HazardRatio!.Value) / own >= 1) is { } share
+            ? line with { Strength = Strength.TooEarly, Words = FactWords.Say($"{line.Name} ({line.Unit}) goes with {line.HazardRatio:0.##} times the chance of losing a leaf ({line.Lower:0.##} to {line.Upper:0.##}), but a stronger feed brings more of everything, and {share.Name} goes the same way: that may be all it is.") }
+            : line;
 
     // The larger of both errors, and t for few plants: robust errors alone are too small with fewer than some twenty clusters.
     private static double? Error(CoxCoefficient each) => each.StandardError is not { } model ? null : Math.Max(model, each.RobustError ?? 0);
 
-    private static double? P(CoxCoefficient each, int plants) =>
-        each.Value is { } value && Error(each) is { } error && error > 0 && double.IsFinite(value) ? Tails.StudentTwoSided(value / error, Math.Max(1, plants - 1)) : null;
+    private static double? P(CoxCoefficient each, int freedom) =>
+        each.Value is { } value && Error(each) is { } error && error > 0 && double.IsFinite(value) ? Tails.StudentTwoSided(value / error, freedom) : null;
 }

@@ -18,16 +18,20 @@ public sealed partial class EvidenceDesk
 
     /// <summary>What was poured in the months in which a spike grows.</summary>
     private const int FlowerDays = 120;
+
+    /// <summary>A spike that shows sooner after the plant came was set on elsewhere (judgement).</summary>
+    private const int SettledDays = 150;
     private const int SpikeWarmthDays = 45, WarmWeeksDays = 30;
     private const int PlaceDraws = 4_999;
     private const string Within = "each plant against itself (least squares about the plant's own mean), errors robust by plant, t with plants less one degrees of freedom";
+    private const string WithinByRanks = "each plant against itself by ranks: the few plants of such kinds, and spikes that a weak plant shows months late; p by dealing each plant's dates anew over its own years";
 
     public Task<GrowthAnswer> GrowthAsync(EvidenceQuestion question, CancellationToken cancel = default) =>
         OnGroupAsync("growth", question.Plants, async (group, _) =>
         {
             var (feeds, air) = (await FeedsAsync(group.Plants), await AirAsync());
             var products = await database.ReadAsync(db => PouredProducts.ReadAsync(db, [.. group.Plants.Select(plant => plant.Id)], CancellationToken.None));
-            List<GrowthLine> lines = [.. Lengths(group, feeds), .. Roots(group), .. Flowers(group, products), Cool(group, air), Warm(group, air), Places(group)];
+            List<GrowthLine> lines = [Lengths(group, feeds), .. Roots(group), .. Flowers(group, products), Cool(group, air), Warm(group, air), Places(group)];
             var asked = lines.Where(line => line.P is not null).ToList();
             var adjusted = Multiplicity.Adjust([.. asked.Select(line => line.P!.Value)]);
             lines = [.. lines.Select(line => asked.IndexOf(line) is var at && at >= 0 ? Judged(line, adjusted[at]) : line)];
@@ -61,7 +65,8 @@ public sealed partial class EvidenceDesk
         };
     }
 
-    private static IEnumerable<GrowthLine> Lengths(Group group, FeedHistory feeds)
+    /// <summary>Asked of what is in the medium: what was poured says little of it, and both together would share one effect out between them.</summary>
+    private static GrowthLine Lengths(Group group, FeedHistory feeds)
     {
         var values = new List<PlantValue>();
         foreach (var plant in group.Plants)
@@ -70,17 +75,15 @@ public sealed partial class EvidenceDesk
             {
                 var born = leaf.FirstSeen.Middle;
                 var length = leaf.Measures.Where(measure => measure.On >= born.AddDays(FullGrownDays)).Max(measure => measure.LengthMillimetres);
-                if (length > 0 && feeds.Mean(plant.Id, mg => mg.TotalNitrogen, born, LeafIntervals.SupplyDays) is { } nitrogen && feeds.PotEc(plant.Id, born.AddDays(-LeafIntervals.SupplyDays / 2), plant.Repotted) is { } ec)
+                if (length > 0 && feeds.Root.MeanLog(plant.Id, born, LeafIntervals.SupplyDays) is { } ec)
                 {
-                    values.Add(new PlantValue(plant.Called, Math.Log(length.Value), [Math.Log2(Math.Max(nitrogen, 4)), Math.Log2(Math.Max(ec, 50))]));
+                    values.Add(new PlantValue(plant.Called, Math.Log(length.Value), [ec / Math.Log(2)]));
                 }
             }
         }
 
-        var slopes = WithinPlants.Fit(values, ["poured", "pot"]);
-        yield return Line("length of new leaves", FactWords.Say($"nitrogen poured, {LeafIntervals.SupplyDays} days before they show"), "each doubling", slopes[0], true, values.Count);
         // Most of what a feed leaves in a pot is nitrate and what goes with it.
-        yield return Line("length of new leaves", FactWords.Say($"strength in the pot (EC), {LeafIntervals.SupplyDays / 2} days before they show"), "each doubling", slopes[1], true, values.Count);
+        return Line("length of new leaves", FactWords.Say($"strength in the medium (EC), {LeafIntervals.SupplyDays} days before they show"), "each doubling", WithinPlants.Fit(values, ["ec"])[0], true, values.Count);
     }
 
     private static IEnumerable<GrowthLine> Roots(Group group)
@@ -135,13 +138,15 @@ public sealed partial class EvidenceDesk
         return rows;
     }
 
-    // The first spike of each season against how warm the weeks before it usually comes were: warmth of a fixed time of the year, for a later spike is always one after cooler days.
+    // The first spike of each season against how warm the weeks before it usually comes were: warmth of a fixed time of the year, for a later spike is always one after cooler days. What a plant brought
+    // along from elsewhere is left out.
     private static GrowthLine Cool(Group group, AirHistory air)
     {
         var values = new List<PlantValue>();
         foreach (var plant in group.Plants.Where(plant => plant.Kind is { } kind && InductionRule.For(kind.Genus) is not null))
         {
-            var firsts = SeasonDates.FirstOfEach(plant.Growths.SelectMany(growth => growth.Spikes).Select(spike => spike.FirstSeen.Middle));
+            var here = plant.Arrived.Latest.AddDays(SettledDays);
+            var firsts = SeasonDates.FirstOfEach(plant.Growths.SelectMany(growth => growth.Spikes).Select(spike => spike.FirstSeen.Middle)).Where(first => first >= here).ToList();
             if (firsts.Count < 2 || SeasonBand.Of(firsts, group.Today).MeanDayOfYear is not { } usual)
             {
                 continue;
@@ -158,8 +163,8 @@ public sealed partial class EvidenceDesk
             }
         }
 
-        var slope = WithinPlants.Fit(values, ["warmth"])[0];
-        var line = Line("the spike", FactWords.Say($"warmer than usual, {SpikeWarmthDays} days before its usual time"), "each °C", slope, false, values.Count);
+        var slope = WithinPlantRanks.Fit(values, "warmth");
+        var line = Line("the spike", FactWords.Say($"warmer than usual, {SpikeWarmthDays} days before its usual time"), "each °C", slope, false, values.Count) with { Method = WithinByRanks };
         return slope.P is null ? line : line with { Words = line.Words + FactWords.Say($" Autumns differed by ± {Spread(values):0.0} °C.") };
     }
 

@@ -149,7 +149,7 @@ internal sealed partial class LivingPlant
         if (Habit.Spike == SpikeRule.CoolWeeks)
         {
             var stem = _growths[0];
-            if (LivingLeaves < 3 || day.Month is >= 4 and <= 8 || (stem.Flowered is { } last && day < last.AddDays(200)))
+            if (LivingLeaves < 2 || day.Month is >= 4 and <= 8 || (stem.Flowered is { } last && day < last.AddDays(200)))
             {
                 return [];
             }

@@ -223,7 +223,7 @@ internal sealed partial class LivingPlant
     private void NewLeaf(DateOnly day, LivingGrowth growth, PotWorld pot)
     {
         var position = growth.Leaves.Count == 0 ? 1 : growth.Leaves[^1].Position + 1;
-        // Nitrogen at the root: a tenth longer for each doubling, up to 120 mg/L.
+        // Nitrogen at the root, from 15 to 120 mg/L.
         var fed = Math.Exp(Truth.Of("nitrogen_leaf_size") * Math.Log2(Math.Clamp(pot.Nitrogen60, 15, 120) / 60));
         var leaf = new LivingLeaf(Id(day), position, day) { Length = Length(fed), Width = Habit.LeafWidth * (0.9 + 0.2 * _dice.Share()), Size = 0.08 };
         growth.Leaves.Add(leaf);

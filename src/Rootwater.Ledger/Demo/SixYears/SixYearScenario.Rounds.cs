@@ -6,6 +6,8 @@ namespace Rootwater.Ledger.Demo.SixYears;
 // The walk: what was seen since the last one, what is poured, what the pens say.
 internal sealed partial class SixYearScenario
 {
+    private const int LastDrawnMonths = 15;
+
     private int _round;
     private int _photos;
 
@@ -27,6 +29,11 @@ internal sealed partial class SixYearScenario
             {
                 Pass(8);
                 yield return fact;
+            }
+
+            if (MediumOf(plant, day) is { } drawn)
+            {
+                yield return drawn;
             }
 
             if (FeedDue.DaysOver(plant.Plant.PotNow, [], day) is null)
@@ -246,29 +253,31 @@ internal sealed partial class SixYearScenario
         }
     }
 
-    /// <summary>
-    /// What drips first when a pot with a reservoir is leached from above: the water its roots stood in, which the reservoir says little of. With chance of its own, so that nothing else
-    /// of the story falls otherwise for it.
-    /// </summary>
-    private NewFact? RunoffOf(StoryPlant plant, DateOnly day)
-    {
-        var pot = plant.Plant.PotNow;
-        if (pot.ReservoirLitres == 0)
-        {
-            return null; // an open pot is sampled so in any case
-        }
+    /// <summary>What drips first when a pot with a reservoir is leached from above: the water its roots stood in, which the reservoir says little of.</summary>
+    private NewFact? RunoffOf(StoryPlant plant, DateOnly day) =>
+        plant.Plant.PotNow.ReservoirLitres == 0 ? null // an open pot is sampled so in any case
+            : RootWaterOf(plant, day, new Dice(unchecked((_seed * 7_368_787 + (ulong)plant.Plant.Number) * 1_000_003 + (ulong)day.DayNumber)), null);
 
-        var (air, dice) = (_weather.At(plant.Plant.Place, day), new Dice(unchecked((_seed * 7_368_787 + (ulong)plant.Plant.Number) * 1_000_003 + (ulong)day.DayNumber)));
+    /// <summary>Half-way between two readings of its reservoir a few millilitres are drawn from the medium of a pot that has one; given up <see cref="LastDrawnMonths"/> months ago, since the first that drips at a leach says the same.</summary>
+    private NewFact? MediumOf(StoryPlant plant, DateOnly day) =>
+        plant.Plant.PotNow.ReservoirLitres == 0 || (plant.Plant.Number + _round) % 9 != 4 || day >= _today.AddMonths(-LastDrawnMonths) ? null
+            : RootWaterOf(plant, day, new Dice(unchecked((_seed * 9_176_263 + (ulong)plant.Plant.Number) * 1_000_003 + (ulong)day.DayNumber)), "drawn from the medium with a syringe");
+
+    // With chance of its own, so that nothing else of the story falls otherwise for it.
+    private NewFact RootWaterOf(StoryPlant plant, DateOnly day, Dice dice, string? note)
+    {
+        var air = _weather.At(plant.Plant.Place, day);
         var (ec, ph) = plant.World.Runoff(air);
         var read = new ReadingTaken
         {
             ReadingId = dice.Id(Clock.GetUtcNow()),
             Of = ReadingOf.Runoff,
             PlantId = plant.Id,
-            PotId = pot.Id,
+            PotId = plant.Plant.PotNow.Id,
             EcMicrosiemensPerCm = Math.Clamp(Math.Round(ec * (1 + Truth.Of("ec_noise") * dice.Normal()) / 10) * 10, 10, 20_000),
             PH = Math.Clamp(Math.Round(ph + Truth.Of("ph_noise") * dice.Normal(), 1), 2, 11),
             TemperatureCelsius = Math.Round(air.MeanCelsius - 1, 1),
+            Note = note,
         };
         return Fact(plant.Id, read, id: dice.Id(Clock.GetUtcNow()));
     }

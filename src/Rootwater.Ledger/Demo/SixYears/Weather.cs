@@ -62,7 +62,7 @@ internal sealed class Weather
 
     /// <summary>How much warmer than usual the grower kept the nights of shelf 1 in an autumn; below 0 cooler.</summary>
     private double Heater(string place, DateOnly day) => place != "shelf 1" || day.DayOfYear is < 227 or > 319 ? 0
-        : (day.Year - _start.Year) switch { 2 or 4 => Truth.Of("autumn_heater"), 3 or 5 => -Truth.Of("autumn_heater"), _ => 0 };
+        : (day.Year - _start.Year) switch { 2 or 4 => Truth.Of("autumn_heater"), 1 or 3 or 5 => -Truth.Of("autumn_heater"), _ => 0 };
 
     public DayAir At(string place, DateOnly day) => _days[IndexOf(place)][day.DayNumber - _start.DayNumber];
 

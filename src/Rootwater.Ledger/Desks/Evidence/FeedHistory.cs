@@ -16,12 +16,10 @@ internal readonly record struct Pour(DateOnly Day, Pouring What, double Millilit
 internal sealed class FeedHistory
 {
     private readonly Dictionary<Guid, Pour[]> _pours = [];
-    /// <summary>A reading further off says nothing of a day: pots are read about once a month.</summary>
-    private const int NearestDays = 75;
     private readonly Dictionary<Guid, (DateOnly Day, double? Ec, double? PH)[]> _readings = [];
 
-    // Of the reservoir, or of what ran out below.
-    private readonly Dictionary<Guid, (DateOnly Day, double Ec)[]> _ecs = [];
+    /// <summary>EC in the medium of their pots.</summary>
+    public RootEc Root { get; private set; } = new(new Dictionary<Guid, EcRead[]>(), []);
 
     public IReadOnlyList<Pour> Of(Guid plantId) => _pours.GetValueOrDefault(plantId, []);
 
@@ -43,66 +41,6 @@ internal sealed class FeedHistory
         }
 
         return volume > 0 ? amount / volume : null;
-    }
-
-    /// <summary>Mean EC of the feeds over days up to and with one, µS/cm by volume, plain water left out; null where nothing was fed.</summary>
-    public double? FeedEc(Guid plantId, DateOnly to, int days)
-    {
-        var pours = _pours.GetValueOrDefault(plantId, []);
-        var (sum, volume) = (0.0, 0.0);
-        for (var i = After(pours, to.AddDays(-days)); i < pours.Length && pours[i].Day <= to; i++)
-        {
-            if (pours[i].EcMicrosiemensPerCm is { } ec)
-            {
-                (sum, volume) = (sum + ec * pours[i].Millilitres, volume + pours[i].Millilitres);
-            }
-        }
-
-        return volume > 0 ? sum / volume : null;
-    }
-
-    /// <summary>
-    /// EC in a pot on a day by the readings on either side of it (reservoir, or what ran out below), µS/cm: in between on the logarithm, but for a leach or a new pot between them, which ends what was before. Null
-    /// where none is within <see cref="NearestDays"/>.
-    /// </summary>
-    public double? PotEc(Guid plantId, DateOnly day, IReadOnlyList<DateOnly> repotted)
-    {
-        var readings = _ecs.GetValueOrDefault(plantId, []);
-        var next = 0;
-        while (next < readings.Length && readings[next].Day <= day)
-        {
-            next++;
-        }
-
-        (DateOnly Day, double Ec)? before = next > 0 && day.DayNumber - readings[next - 1].Day.DayNumber <= NearestDays ? readings[next - 1] : null;
-        (DateOnly Day, double Ec)? after = next < readings.Length && readings[next].Day.DayNumber - day.DayNumber <= NearestDays ? readings[next] : null;
-        if (before is not { } last || after is not { } coming)
-        {
-            return before?.Ec ?? after?.Ec;
-        }
-
-        var (first, end) = (DateOnly.MaxValue, DateOnly.MinValue);
-        void Ends(DateOnly on) => (first, end) = (on < first ? on : first, on > end ? on : end);
-        var pours = _pours.GetValueOrDefault(plantId, []);
-        for (var i = After(pours, last.Day.AddDays(-1)); i < pours.Length && pours[i].Day < coming.Day; i++)
-        {
-            if (pours[i].What == Pouring.Leach)
-            {
-                Ends(pours[i].Day);
-            }
-        }
-
-        foreach (var potted in repotted.Where(potted => potted > last.Day && potted <= coming.Day))
-        {
-            Ends(potted);
-        }
-
-        if (first == DateOnly.MaxValue)
-        {
-            return last.Ec * Math.Pow(coming.Ec / last.Ec, (day.DayNumber - last.Day.DayNumber) / (double)(coming.Day.DayNumber - last.Day.DayNumber));
-        }
-
-        return day < first ? last.Ec : day >= end ? coming.Ec : Math.Sqrt(last.Ec * coming.Ec);
     }
 
     private static int After(Pour[] pours, DateOnly day)
@@ -136,14 +74,19 @@ internal sealed class FeedHistory
 
         var readings = db.TakenReadings.Where(row => (row.Of == ReadingOf.Reservoir || row.Of == ReadingOf.Runoff) && row.PlantId != null && (all || ids.Contains(row.PlantId.Value)))
             .Select(row => new { PlantId = row.PlantId!.Value, row.At, row.Of, row.EcMicrosiemensPerCm, row.PH });
+        var ecs = new Dictionary<Guid, EcRead[]>();
         foreach (var plant in (await readings.ToListAsync(cancel)).Where(row => ids.Contains(row.PlantId)).GroupBy(row => row.PlantId))
         {
             var read = plant.OrderBy(row => row.At, StringComparer.Ordinal)
                 .Select(row => (row.Of, Day: DateOnly.ParseExact(row.At.AsSpan(0, 10), "yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture), Ec: row.EcMicrosiemensPerCm, row.PH)).ToList();
             history._readings[plant.Key] = [.. read.Where(row => row.Of == ReadingOf.Reservoir).Select(row => (row.Day, row.Ec, row.PH))];
-            history._ecs[plant.Key] = [.. read.Where(row => row.Ec is > 0).Select(row => (row.Day, row.Ec!.Value))];
+            ecs[plant.Key] = [.. read.Where(row => row.Ec is > 0).Select(row => new EcRead(row.Day, Math.Log(row.Ec!.Value), row.Of == ReadingOf.Runoff))];
         }
 
+        // What a leach or a new pot leaves of the salt, the readings before it do not say.
+        var potted = (await db.Pots.Where(pot => all || ids.Contains(pot.PlantId)).Select(pot => new { pot.PlantId, pot.FilledOn }).ToListAsync(cancel)).ToLookup(pot => pot.PlantId, pot => pot.FilledOn);
+        history.Root = new RootEc(ecs, ecs.Keys.ToDictionary(plant => plant, plant => potted[plant].Order().Skip(1)
+            .Concat(history.Of(plant).Where(pour => pour.What == Pouring.Leach).Select(pour => pour.Day)).Order().ToArray()));
         return history;
     }
 }

@@ -2,8 +2,20 @@ using Rootwater.Growing.Evidence.Survival;
 
 namespace Rootwater.Ledger.Desks;
 
+/// <summary>What of a feed a driver is.</summary>
+internal enum FeedPart
+{
+    None,
+
+    /// <summary>One nutrient against the rest.</summary>
+    Share,
+
+    /// <summary>All of it: a stronger feed brings more of each nutrient.</summary>
+    Whole,
+}
+
 /// <summary>One thing that may go with the loss of leaves, as it stood for a plant on a day; null where nothing is known of it.</summary>
-internal sealed record Driver(string Name, string Unit, Func<EvidencePlant, DateOnly, double?> At);
+internal sealed record Driver(string Name, string Unit, Func<EvidencePlant, DateOnly, double?> At, FeedPart Feed = FeedPart.None);
 
 /// <summary>Lives of leaves cut into intervals over which what drives them stands still: the rows of a Cox regression.</summary>
 internal sealed class LeafIntervals
@@ -74,6 +86,10 @@ internal sealed class LeafIntervals
         var mean = known.DefaultIfEmpty(0).Average();
         return known.Count < 2 ? 0 : Math.Sqrt(known.Sum(value => (value - mean) * (value - mean)) / known.Count);
     }
+
+    /// <summary>Plants of which a driver was known at more than one value.</summary>
+    public int VariesIn(int driver) =>
+        _columns[driver].Zip(_clusters).Where(row => !double.IsNaN(row.First)).GroupBy(row => row.Second, row => row.First).Count(own => own.Max() > own.Min());
 
     /// <summary>How two drivers go together over all rows in which both are known, -1 to 1; 0 where either never varies.</summary>
     public double Together(int one, int other)
