@@ -62,7 +62,8 @@ public static class Media
             SaltPerDay = Number(9),
             Cations = new CationShares(Number(10), Number(11), Number(12), Number(13)),
             WetSurfaceShare = Number(14),
-            Source = row[15],
+            GrainsInReservoirShare = Number(15),
+            Source = row[16],
         };
     }
 

@@ -41,6 +41,9 @@ public sealed record Medium
     /// <summary>Share of its surface that stays wet (0 to 1): the top layer of clay is mostly dry, moss is wet through.</summary>
     public required double WetSurfaceShare { get; init; }
 
+    /// <summary>Share of its grains that stand in the reservoir of a wicking pot and give it their base too (0 to 0.9): the lower part of a pot of clay; none of what hangs above it on a wick.</summary>
+    public required double GrainsInReservoirShare { get; init; }
+
     /// <summary>Where the values come from, or "from memory".</summary>
     public required string Source { get; init; }
 

@@ -60,9 +60,6 @@ public sealed record PotParameters
     /// <summary>Water that trades places between medium and reservoir, in shares of the medium's held water per day. From memory: the medium's foot stands in the reservoir.</summary>
     public double MixingPerDay { get; init; } = 0.10;
 
-    /// <summary>Share of the medium's grains that stand in the reservoir of a wicking pot and give it their base too. From memory: the lower quarter.</summary>
-    public double GrainsInReservoirShare { get; init; } = 0.25;
-
     /// <summary>Share of water poured from above that meets the water held in the medium; the rest runs past. From memory.</summary>
     public double PourThroughEfficiency { get; init; } = 0.6;
 
@@ -93,6 +90,23 @@ public sealed record PotParameters
     /// <summary>Acidity at which uptake of cations (ammonium among them) is halved, mol/L: pH 4. From memory, after Islam, Edwards and Asher 1980: below pH 4 to 4.5 protons compete with cations.</summary>
     public double CationHalfAcidityMolPerLitre { get; init; } = 1e-4;
 
+    // Warmth and light. Water and medium know them by the climate; what lives goes faster in both.
+
+    /// <summary>How many times faster what lives (uptake, algae, microbes) goes for each 10 °C. From memory: 2 to 3 for uptake of ions and for nitrification.</summary>
+    public double BiologyQ10 { get; init; } = 2;
+
+    /// <summary>Air temperature at which the rates of what lives are as stated, °C.</summary>
+    public double StatedAtCelsius { get; init; } = 21;
+
+    /// <summary>Hours of light at which uptake and algae are as stated where no light was read; they go in proportion to them.</summary>
+    public double StatedAtLightHours { get; init; } = 12;
+
+    /// <summary>Light at which uptake and algae are as stated where it was read, mol m-2 d-1. From memory: enough for a Phalaenopsis.</summary>
+    public double StatedAtMolesPerM2Day { get; init; } = 6;
+
+    /// <summary>Light at which they are half of their most, mol m-2 d-1. From memory: plants of the shade are nearly sated by 6 to 10.</summary>
+    public double HalfLightMolesPerM2Day { get; init; } = 3;
+
     // What microbes do, first order, per day. From memory; in clay with few microbes they are slow.
 
     /// <summary>Ammonium to nitrate, per day. Each mole frees two protons.</summary>
@@ -120,6 +134,16 @@ public sealed record PotParameters
 
     /// <summary>Longest step of the simulator, hours (0.25 to 12). 1.5 keeps the step error of pH below 0.1 even where nothing buffers any more, which a test holds; the steps are cheap beside the solves.</summary>
     public double StepHours { get; init; } = 1.5;
+
+    /// <summary>How much faster microbes are in this air than stated.</summary>
+    public double PaceByWarmth(PotClimate climate) => Math.Pow(BiologyQ10, (climate.AirTemperatureCelsius - StatedAtCelsius) / 10);
+
+    /// <summary>How much faster roots and algae are in this air and light than stated.</summary>
+    public double PaceByWarmthAndLight(PotClimate climate)
+    {
+        double Sated(double moles) => moles / (moles + HalfLightMolesPerM2Day);
+        return PaceByWarmth(climate) * (climate.LightMolesPerM2Day is { } moles ? Sated(moles) / Sated(StatedAtMolesPerM2Day) : climate.LightHoursPerDay / StatedAtLightHours);
+    }
 
     internal void Check()
     {

@@ -16,9 +16,9 @@ internal static class PotProcesses
     /// Michaelis-Menten, implicit in the step, so that it never takes more than there is.
     /// </summary>
     /// <returns>Nitrogen taken up, mol.</returns>
-    public static double TakeUp(Span<double> mol, Span<double> taken, double litres, double leafSquareMetres, double days, PotParameters parameters)
+    public static double TakeUp(Span<double> mol, Span<double> taken, double litres, double leafSquareMetres, double pace, double days, PotParameters parameters)
     {
-        var most = parameters.MostNitrogenMgPerM2Day * 1e-3 / NitrogenGramsPerMole * leafSquareMetres * parameters.UptakeFactor * days;
+        var most = parameters.MostNitrogenMgPerM2Day * 1e-3 / NitrogenGramsPerMole * leafSquareMetres * parameters.UptakeFactor * pace * days;
         if (most <= 0 || litres <= 0)
         {
             return 0;

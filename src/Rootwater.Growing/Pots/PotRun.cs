@@ -10,8 +10,9 @@ internal sealed class PotRun
 
     private readonly PotParameters _parameters;
     private readonly PotSetup _setup;
-    private readonly PotChemistry _chemistry;
-    private readonly WaterLoss _loss;
+    private PotChemistry _chemistry;
+    private WaterLoss _loss;
+    private double _microbes, _growth;
     private readonly double _held;
     private readonly double _freshBase;
     private readonly double _acidRoom;
@@ -32,9 +33,7 @@ internal sealed class PotRun
     {
         _parameters = parameters;
         _setup = setup;
-        _loss = WaterLoss.Of(setup, climate, parameters);
-        var log10PCO2 = climate.Log10PotPCO2Atmospheres + parameters.Log10PCO2Shift;
-        _chemistry = new PotChemistry(_loss.MediumCelsius, log10PCO2, setup.Medium.RestingPHAt(log10PCO2) + parameters.RestingPHShift);
+        (_chemistry, _loss, _microbes, _growth) = In(climate);
         _held = setup.HeldLitres;
         _medium = start.Medium.Mol.AsSpan().ToArray();
         _reservoir = start.Reservoir.Mol.AsSpan().ToArray();
@@ -45,6 +44,26 @@ internal sealed class PotRun
         _baseHeld = start.BaseHeldMeq * parameters.BaseFactor / 1000;
         _saltLeft = start.SaltLeftMeq * parameters.SaltFactor / 1000;
         Budget = new PotBudgetKeeper(_medium, _reservoir, _mediumLitres + _reservoirLitres);
+    }
+
+    private (PotChemistry Chemistry, WaterLoss Loss, double Microbes, double Growth) In(PotClimate climate)
+    {
+        var loss = WaterLoss.Of(_setup, climate, _parameters);
+        var log10PCO2 = climate.Log10PotPCO2Atmospheres + _parameters.Log10PCO2Shift;
+        return (
+            new PotChemistry(loss.MediumCelsius, log10PCO2, _setup.Medium.RestingPHAt(log10PCO2) + _parameters.RestingPHShift), loss,
+            _parameters.PaceByWarmth(climate), _parameters.PaceByWarmthAndLight(climate));
+    }
+
+    /// <summary>From now on the pot stands in another air.</summary>
+    public void MoveTo(PotClimate climate)
+    {
+        SettleGas();
+        var protons = TraceProtons;
+        (_chemistry, _loss, _microbes, _growth) = In(climate);
+        TraceProtons = protons;
+        _step = double.NaN;
+        RenewEcRatios();
     }
 
     public WaterLoss Loss => _loss;
@@ -139,7 +158,7 @@ internal sealed class PotRun
         }
 
         _step = days;
-        _decay = Decay.Over(days, _parameters);
+        _decay = Decay.Over(days * _microbes, _parameters);
         _exchangePerStep = _setup.Medium.ExchangePerDay * _parameters.ExchangeFactor * days;
         _exchangeShare = Decay.ShareGone(_exchangePerStep);
         _saltShare = Decay.ShareGone(_setup.Medium.SaltPerDay * days);
@@ -155,20 +174,19 @@ internal sealed class PotRun
 
     private void Live(double days)
     {
-        NitrogenTaken += PotProcesses.TakeUp(_medium, Budget.TakenUp, _mediumLitres, _setup.LeafAreaSquareMetres, days, _parameters);
+        NitrogenTaken += PotProcesses.TakeUp(_medium, Budget.TakenUp, _mediumLitres, _setup.LeafAreaSquareMetres, _growth, days, _parameters);
         PotProcesses.Transform(_medium, Budget.Transformed, _mediumLitres, _decay, _parameters);
         PotProcesses.Transform(_reservoir, Budget.Transformed, _reservoirLitres, _decay, _parameters);
-        PotProcesses.FeedAlgae(_reservoir, Budget.TakenUp, _parameters.AlgaeMeqPerLitreDay * 1e-3 * _reservoirLitres * days);
+        PotProcesses.FeedAlgae(_reservoir, Budget.TakenUp, _parameters.AlgaeMeqPerLitreDay * _growth * 1e-3 * _reservoirLitres * days);
     }
 
     /// <summary>Base and salt out of the medium.</summary>
     private void Give()
     {
         ExchangeBase(_medium, _mediumLitres, _exchangeShare);
-        if (_reservoirLitres > 0)
+        if (_reservoirLitres > 0 && _setup.Medium.GrainsInReservoirShare is > 0 and var grains)
         {
             // First order in the surface of grains per litre of water, so slower than in the medium's films by the ratio of the two.
-            var grains = _parameters.GrainsInReservoirShare;
             var slower = grains / (1 - grains) * _held / _reservoirLitres;
             ExchangeBase(_reservoir, _reservoirLitres, Decay.ShareGone(_exchangePerStep * slower));
         }

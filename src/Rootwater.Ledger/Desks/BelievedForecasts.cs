@@ -17,11 +17,15 @@ namespace Rootwater.Ledger.Desks;
 /// </remarks>
 internal sealed class BelievedForecasts(LearnedPots? learned = null)
 {
-    /// <summary>Of the two-compartment model; goes up with every change that moves its figures.</summary>
-    public const string Model = "two compartments, 1";
+    /// <summary>Of the two-compartment model; goes up with every change that moves its figures. 2: grains in the reservoir by the medium.</summary>
+    public const string Model = "two compartments, 2";
 
-    /// <summary>The same with what the pot's readings taught; bands as <see cref="RootBands"/> makes them, pens' errors included. 2: algae in the reservoir.</summary>
-    public const string FittedModel = "two compartments, 2, fitted, bands of 90 %";
+    /// <summary>The same with what the pot's readings taught; bands as <see cref="RootBands"/> makes them, pens' errors included. 2: algae in the reservoir. 3: warmth and light.</summary>
+    /// <remarks><see cref="HasPens"/> tells either kind of bands apart.</remarks>
+    public const string FittedModel = "two compartments, 3, fitted, bands of 90 %";
+
+    /// <summary>Whether the bands of a recorded forecast have the pens' errors in them.</summary>
+    public static bool HasPens(string model) => model.Contains("fitted", StringComparison.Ordinal);
 
     private static readonly double[] s_days = [0, 1, 2, 3, 5, 7, 10, 14];
     private static readonly Band s_anyWindow = new(5, 6, 7);

@@ -142,7 +142,7 @@ public sealed partial class PotLearningDesk
             foreach (var reading in readings[forecast.PotId].Where(reading => reading.AtLocal > fed && (next is null || DateOnly.FromDateTime(reading.AtLocal) <= next)))
             {
                 // Bands of a fit have the pens' errors in them; those of the data sheet have not.
-                var pens = forecast.Model != BelievedForecasts.FittedModel;
+                var pens = !BelievedForecasts.HasPens(forecast.Model);
                 Score(forecast, reading.Of == ReadingOf.Runoff ? reading.PH : null, moment => moment.PH, pens ? 0.16 : 0, fed, reading.AtLocal, scored);
                 Score(forecast, reading.Of == ReadingOf.Runoff ? reading.EcMicrosiemensPerCm : null, moment => moment.EcMicrosiemensPerCm, pens ? null : 0, fed, reading.AtLocal, scored);
                 Score(forecast, reading.LevelShare * volumes.GetValueOrDefault(forecast.PotId), moment => moment.ReservoirLitres, pens ? 0.04 * volumes.GetValueOrDefault(forecast.PotId) * 1.645 : 0, fed, reading.AtLocal, scored);

@@ -111,7 +111,8 @@ public sealed partial class PotLearningDesk
         }
     }
 
-    private static Chemistry.Species.ComponentAmounts FeedOf(PotRecord record) => record.LastFeed
+    /// <summary>What a pot's lift is told of: the feed it got last, before acid or base; else one that brings the ideals of its want.</summary>
+    internal static Chemistry.Species.ComponentAmounts FeedOf(PotRecord record) => record.LastFeed
         ?? PotModels.NominalFeed(record.Want ?? Growing.Mixing.DefaultWants.All[0].Want);
 
     private static (PotLine Line, RepottingAdvice? Advice) LineOf(LearnedPots? learned, PotRecord record, Lift? lift, DateOnly today)
@@ -227,7 +228,7 @@ public sealed partial class PotLearningDesk
         Say($"The record begins on {record.Origin:d MMMM yyyy}; what is older is not fitted."),
         "Feed and plain water are taken to go into the reservoir, a leach through from above.",
         PotModels.LeafAssumption(history.Setup),
-        Say($"Air of {history.Climate.AirTemperatureCelsius:0} °C and {history.Climate.RelativeHumidityPercent:0} % throughout: the mean of the place over two months where it was read."),
+        Say($"Air of {history.Climate.AirTemperatureCelsius:0} °C and {history.Climate.RelativeHumidityPercent:0} % from here on, the last month's; before, the air of each half month where it was read at this place, else the place's mean moved by the season of the other places."),
     ];
 
     private static List<PotTrack> Tracks(LearnedPots learned, PotRecord record, DateTime now)

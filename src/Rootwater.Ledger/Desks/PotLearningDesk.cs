@@ -153,7 +153,7 @@ public sealed partial class PotLearningDesk(BenchDatabase database, IFactDesk fa
 
     // Whether a record only had something added at its end, so that the fit may go on from where it stood.
     private static bool GoesOn(PotHistory before, PotHistory after) =>
-        before.Start == after.Start && before.Setup == after.Setup && before.Climate == after.Climate
+        before.Start == after.Start && before.Setup == after.Setup && before.Climate == after.Climate && before.Air.SequenceEqual(after.Air)
         && before.Readings.Count <= after.Readings.Count && before.Readings.SequenceEqual(after.Readings.Take(before.Readings.Count))
         && before.Events.Count <= after.Events.Count && before.Events.SequenceEqual(after.Events.Take(before.Events.Count));
 

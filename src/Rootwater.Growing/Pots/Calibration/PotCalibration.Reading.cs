@@ -82,7 +82,7 @@ public sealed partial class PotCalibration
     /// <param name="seed">The same seed, the same draws.</param>
     public IReadOnlyList<PotParameters> Draws(PotHistory pot, int count, int seed)
     {
-        var belief = FitOf(pot.Id) is null ? _pool.PriorOf(pot.MediumId) : BeliefOf(pot.Id);
+        var belief = FitOf(pot.Id) is null ? _pool.PriorOf(pot.MediumId) : BeliefNow(pot.Id);
         var factor = Spd.Factor(belief.Covariance, K);
         var random = new Random(seed);
         var draws = new List<PotParameters>();
@@ -144,11 +144,27 @@ public sealed partial class PotCalibration
             CapacityLeft = left,
             Fit = fit,
             Changes = changes,
-            Spreads = SpreadsOf(belief),
+            Spreads = SpreadsOf(readings == 0 ? belief : BeliefNow(pot.Id)),
             Words = [],
         };
         return fitted with { Words = CalibrationWords.Of(fitted, pot.Setup.Medium.Name, pot.HasAlgae) };
     }
+
+    /// <summary>What no reading is asked about and a forecast still depends on; spreads from memory.</summary>
+    private static readonly Uncertain[] s_unfitted =
+    [
+        // The resting pH takes up its mean, not its swings.
+        new("carbon dioxide in the pot", p => p with { Log10PCO2Shift = p.Log10PCO2Shift - 0.15 }, p => p with { Log10PCO2Shift = p.Log10PCO2Shift + 0.15 }, "÷1.4 to ×1.4"),
+        new("how much of a pour meets the water of the medium", p => p with { PourThroughEfficiency = p.PourThroughEfficiency / 2 }, p => p with { PourThroughEfficiency = Math.Min(1, p.PourThroughEfficiency * 2) }, "half to double, at most all of it"),
+
+        // By what roots leave of base: charge is conserved, so it is nitrate less cations.
+        new("cations taken up with nitrogen", p => Cations(p, 1 / 1.2), p => Cations(p, 1.2), "÷1.2 to ×1.2"),
+    ];
+
+    private static PotParameters Cations(PotParameters p, double factor) => p with
+    {
+        PotassiumPerNitrogen = p.PotassiumPerNitrogen * factor, CalciumPerNitrogen = p.CalciumPerNitrogen * factor, MagnesiumPerNitrogen = p.MagnesiumPerNitrogen * factor,
+    };
 
     /// <summary>The principal axes of the spread: varied one at a time and added in quadrature they are the whole of it, correlations included.</summary>
     private static List<Uncertain> SpreadsOf(Belief belief)
@@ -161,9 +177,7 @@ public sealed partial class PotCalibration
             spreads.Add(new Uncertain("what the readings leave open", p => PotTraits.Apply(p, axis.Select(x => -x).ToArray()), p => PotTraits.Apply(p, axis), "as fitted"));
         }
 
-        // Carbon dioxide is not fitted: the resting pH takes up its mean, not its swings.
-        spreads.Add(new Uncertain("carbon dioxide in the pot", p => p with { Log10PCO2Shift = p.Log10PCO2Shift - 0.15 }, p => p with { Log10PCO2Shift = p.Log10PCO2Shift + 0.15 }, "÷1.4 to ×1.4"));
-        return spreads;
+        return [.. spreads, .. s_unfitted];
     }
 
     private static FittedReading Judge(PotReading reading, double predicted, double variance, double sigma)

@@ -125,6 +125,15 @@ public sealed partial class PotCalibration
     /// <summary>What is known of a pot before its own readings.</summary>
     internal Belief PriorOf(PotHistory pot) => _pool.PriorOf(pot.MediumId, FitOf(pot.Id)?.Information);
 
+    /// <summary>
+    /// The same of what it will do from now on. A stretch's traits are its mean; what drifts as a random walk is off that mean, at the stretch's end, by a third of the stretch's drift (variance).
+    /// </summary>
+    internal Belief BeliefNow(Guid pot)
+    {
+        var belief = BeliefOf(pot);
+        return new Belief(belief.Mean, Spd.Sum(belief.Covariance, Spd.Diagonal([.. FitOf(pot)!.DriftInLast().Select(variance => variance / 3)])));
+    }
+
     /// <summary>What is known of it with them.</summary>
     internal Belief BeliefOf(Guid pot) => FitOf(pot) is { } fit ? PotRecordFit.With(PriorOf(fit.History), fit.Information) : throw new KeyNotFoundException("This pot has no readings.");
 }

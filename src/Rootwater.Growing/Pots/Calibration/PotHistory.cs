@@ -9,11 +9,20 @@ namespace Rootwater.Growing.Pots.Calibration;
 /// <param name="Start">What the pot held right after, where it is known; null leaves it as it ran on.</param>
 public sealed record KnownChange(double Hours, string What, bool NewMedium, PotState? Start = null);
 
+/// <summary>The air of a pot from an hour of its record on.</summary>
+/// <param name="FromHours">After the start of the record; below 0 for what began before it.</param>
+/// <param name="Climate">Its mean until the next.</param>
+public sealed record AirSpell(double FromHours, PotClimate Climate);
+
 /// <summary>All that is on record of one pot: what a fit reads.</summary>
 public sealed record PotHistory
 {
     public required PotSetup Setup { get; init; }
+    /// <summary>The air it stands in now, and stood in where <see cref="Air"/> says nothing else.</summary>
     public required PotClimate Climate { get; init; }
+
+    /// <summary>The air of other times, in order; each holds until the next. What a pot loses, and its plant takes up, by the season is the season's and not the pot's.</summary>
+    public IReadOnlyList<AirSpell> Air { get; init; } = [];
 
     /// <summary>What the pot held at hour 0, as the data sheet counts base and salt.</summary>
     public required PotState Start { get; init; }
@@ -40,6 +49,22 @@ public sealed record PotHistory
     /// <summary>Whether light comes to a reservoir.</summary>
     internal bool HasAlgae => Parameters.AlgaeMeqPerLitreDay > 0 && Setup.ReservoirLitres > 0;
 
+    internal PotClimate ClimateAt(double hours)
+    {
+        var climate = Climate;
+        foreach (var spell in Air)
+        {
+            if (spell.FromHours > hours)
+            {
+                break;
+            }
+
+            climate = spell.Climate;
+        }
+
+        return climate;
+    }
+
     internal double LastReadingHours => Readings.Count == 0 ? 0 : Readings.Max(reading => reading.Hours);
 
     internal void Check()
@@ -47,6 +72,11 @@ public sealed record PotHistory
         Parameters.Check();
         Setup.Check();
         Climate.Check();
+        foreach (var spell in Air)
+        {
+            spell.Climate.Check();
+        }
+
         foreach (var reading in Readings)
         {
             var problems = ReadingEntry.Check(reading.Kind, reading.Value, Setup.ReservoirLitres);

@@ -9,8 +9,9 @@ namespace Rootwater.Growing.Pots.Calibration;
 /// <param name="AtRoot">pH at the root then as a pen would read it there, 90 % band: the scatter of readings about the fits is in it, with what the model leaves out.</param>
 /// <param name="Siblings">The same for the mean of its siblings with this pot's sizes; no reading of its own in it.</param>
 /// <param name="StartAt">What to pour at so that it stands at the wanted pH then; null where none was asked for or none from 4.5 to 7.5 does it.</param>
+/// <param name="NoPourDoes">None does, and the band says so too; where the band leaves it open it is not said.</param>
 /// <param name="Words">In a sentence.</param>
-public sealed record PotLift(double Poured, double Days, Expected AtRoot, Expected Siblings, double? StartAt, string Words);
+public sealed record PotLift(double Poured, double Days, Expected AtRoot, Expected Siblings, double? StartAt, bool NoPourDoes, string Words);
 
 /// <content>What a pot does to a feed.</content>
 public sealed partial class PotCalibration
@@ -30,24 +31,27 @@ public sealed partial class PotCalibration
         PotInputException.RequireWithin("days", days, 0.25, 30, "days");
         var fit = FitOf(pot.Id);
         var state = (fit is null ? OfUnread(pot) : Of(pot.Id)).StateNow;
-        var own = fit is null ? _pool.PriorOf(pot.MediumId) : BeliefOf(pot.Id);
+        var own = fit is null ? _pool.PriorOf(pot.MediumId) : BeliefNow(pot.Id);
         var siblings = PriorOf(pot);
         var atRoot = Probe(own, pouredPH);
         var among = Probe(siblings, pouredPH);
         var start = wanted is { } aim ? PourFor(aim) : null;
-        return new PotLift(pouredPH, days, atRoot, among, start, Words());
+        var none = wanted is { } sought && start is null && (Probe(own, LowestPour).Low > sought || Probe(own, HighestPour).High < sought);
+        return new PotLift(pouredPH, days, atRoot, among, start, none, Words());
 
         Expected Probe(Belief belief, double ph)
         {
             var probe = ProbeAt(belief.Mean, ph, slopes: true);
-            var sd = wider * Math.Sqrt(Spd.Quadratic(belief.Covariance, probe.Jacobian) + Math.Pow(probe.Sigma[0] * _pool.ScatterOf(pot.MediumId).PH, 2));
+            var unfitted = s_unfitted.Sum(one => Math.Pow((At(one.High(pot.Parameters)) - At(one.Low(pot.Parameters))) / 2, 2));
+            var sd = wider * Math.Sqrt(Spd.Quadratic(belief.Covariance, probe.Jacobian) + Math.Pow(probe.Sigma[0] * _pool.ScatterOf(pot.MediumId).PH, 2) + unfitted);
+            double At(PotParameters constants) => ProbeAt(belief.Mean, ph, slopes: false, constants).Predicted[0];
             return new Expected(probe.Predicted[0] - Interval * sd, probe.Predicted[0], probe.Predicted[0] + Interval * sd);
         }
 
-        StretchFit ProbeAt(double[] theta, double ph, bool slopes)
+        StretchFit ProbeAt(double[] theta, double ph, bool slopes, PotParameters? constants = null)
         {
             var poured = PotInverse.AtPH(feedMolPerKgWater, ph).Poured;
-            var refilled = pot with { Events = [new PotEvent(PotEventKind.Refill, 0, pot.Setup.ReservoirLitres + pot.Setup.HeldLitres, poured)], Readings = [], KnownChanges = [] };
+            var refilled = pot with { Events = [new PotEvent(PotEventKind.Refill, 0, pot.Setup.ReservoirLitres + pot.Setup.HeldLitres, poured)], Readings = [], KnownChanges = [], Air = [], Parameters = constants ?? pot.Parameters };
             return StretchFit.Probe(new PotTrace(refilled, 0, state, days * 24, [new PotReading(days * 24, ReadingKind.MediumPH, 7)]), theta, slopes);
         }
 
@@ -78,7 +82,8 @@ public sealed partial class PotCalibration
                 : atRoot.Value > among.High ? Say($", more than its siblings would ({among.Value:0.0})")
                 : atRoot.Value < among.Low ? Say($", less than its siblings would ({among.Value:0.0})")
                 : ", like its siblings in the same medium";
-            text += start is { } pour ? Say($"; start at {pour:0.0} for plants that want {wanted:0.0}.") : wanted is null ? "." : Say($"; no pour from {LowestPour} to {HighestPour} brings it to {wanted:0.0} by then.");
+            text += start is { } pour ? Say($"; start at {pour:0.0} for plants that want {wanted:0.0}.") : wanted is null ? "." : none ? Say($"; no pour from {LowestPour} to {HighestPour} brings it to {wanted:0.0} by then.")
+                : Say($"; whether a pour from {LowestPour} to {HighestPour} brings it to {wanted:0.0} by then cannot be told.");
             return text;
         }
     }

@@ -43,6 +43,9 @@ internal sealed class PotRecordFit
     /// <summary>All that this pot's own readings say of it as it is now.</summary>
     public Information Information => Carried.Plus(Last.Information);
 
+    /// <summary>How far traits drift over the last stretch, variances.</summary>
+    public double[] DriftInLast() => Drift((Last.Trace.To - Last.Trace.From) / HoursPerYear);
+
     /// <summary>Fits a record anew.</summary>
     public static PotRecordFit Of(PotHistory history, Belief pool, Scatter scatter, int iterations)
     {
@@ -80,7 +83,7 @@ internal sealed class PotRecordFit
     {
         var trace = Last.Trace;
         var until = Math.Max(history.UntilHours ?? 0, history.LastReadingHours);
-        var sameCuts = history.KnownChanges.Count == History.KnownChanges.Count && history.Setup == History.Setup && history.Climate == History.Climate && history.Start == History.Start;
+        var sameCuts = history.KnownChanges.Count == History.KnownChanges.Count && history.Setup == History.Setup && history.Climate == History.Climate && history.Air.SequenceEqual(History.Air) && history.Start == History.Start;
         if (!sameCuts || until - trace.From > 1.5 * StretchDays * 24)
         {
             return Of(history, pool, scatter, 7).Watched(pool, scatter).Corrected(pool, scatter);

@@ -37,6 +37,11 @@ internal sealed class PotTrace
             moments.Add(new Moment(what.Hour, what, [], true));
         }
 
+        foreach (var spell in history.Air.Where(spell => spell.FromHours > from && spell.FromHours < to))
+        {
+            moments.Add(new Moment(spell.FromHours, null, [], true, spell.Climate));
+        }
+
         for (var at = from; at < to; at += RenewRestEveryHours)
         {
             moments.Add(new Moment(at, null, [], true));
@@ -74,7 +79,7 @@ internal sealed class PotTrace
     public PotState Predict(ReadOnlySpan<double> theta, Span<double> predicted, Span<double> phPerBase = default, GasBook? book = null)
     {
         var parameters = PotTraits.Apply(_history.Parameters, theta) with { StepHours = Math.Max(LongestStepHours, _history.Parameters.StepHours) };
-        var run = new PotRun(parameters, _history.Setup, _history.Climate, _start) { Book = book };
+        var run = new PotRun(parameters, _history.Setup, _history.ClimateAt(_from), _start) { Book = book };
         book ??= new GasBook();
         var now = _from;
         for (var m = 0; m < _moments.Length; m++)
@@ -88,6 +93,11 @@ internal sealed class PotTrace
                 run.SettleGas();
                 run.Do(what);
                 run.RenewEcRatios();
+            }
+
+            if (moment.Air is { } air)
+            {
+                run.MoveTo(air);
             }
 
             if (moment.RenewsRest)
@@ -143,5 +153,5 @@ internal sealed class PotTrace
         run.GasIsSettled();
     }
 
-    private readonly record struct Moment(double Hours, PotEvent? Event, int[] Readings, bool RenewsRest);
+    private readonly record struct Moment(double Hours, PotEvent? Event, int[] Readings, bool RenewsRest, PotClimate? Air = null);
 }

@@ -7,7 +7,9 @@ namespace Rootwater.Ledger.Desks;
 /// <remarks>
 /// Split conformal prediction (Lei, G'Sell, Rinaldo, Tibshirani, Wasserman, Distribution-free predictive inference for regression, J. Am. Stat. Assoc. 113, 2018, from memory):
 /// the factor that would have put nine tenths of the held-back readings inside their bands. Never below 1; from fewer than <see cref="Least"/> readings of a kind nothing is said.
-/// The water at the root has factors of its own, from what was read of it; where too little was, it is taken to be as doubtful as the reservoir's, never less.
+/// The water at the root has factors of its own. It is read as it drips before a leach, long after a feed, and forecast as it stands soon after one, when most of it is what the
+/// reservoir was filled with too; so its factor is the (geometric) mean of what its own readings ask and what the reservoir's ask, and never below its own. Where too little was
+/// read of it, it is taken to be as doubtful as the reservoir.
 /// </remarks>
 /// <param name="Ec">Of the reservoir, on the logarithm.</param>
 /// <param name="PH">Of the reservoir.</param>
@@ -25,7 +27,8 @@ internal sealed record BandWidening(double Ec, double PH, double Level, double R
     {
         double? For(params ReadingKind[] kinds) => Factor(held, kinds);
         var (ec, ph) = (For(ReadingKind.ReservoirEc) ?? 1, For(ReadingKind.ReservoirPH) ?? 1);
-        return new BandWidening(ec, ph, For(ReadingKind.ReservoirLitres, ReadingKind.MediumAlkalinity) ?? 1, For(ReadingKind.MediumEc) ?? ec, For(ReadingKind.MediumPH) ?? ph);
+        double Root(ReadingKind kind, double reservoir) => For(kind) is not { } own ? reservoir : Math.Max(own, Math.Sqrt(own * reservoir));
+        return new BandWidening(ec, ph, For(ReadingKind.ReservoirLitres, ReadingKind.MediumAlkalinity) ?? 1, Root(ReadingKind.MediumEc, ec), Root(ReadingKind.MediumPH, ph));
     }
 
     public Expected Widen(ReadingKind kind, Expected band)

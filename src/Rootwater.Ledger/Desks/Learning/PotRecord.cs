@@ -26,5 +26,5 @@ internal sealed record PotRecord(
 
     /// <summary>Whether a fit of the other record is a fit of this one.</summary>
     public bool SaysTheSame(PotRecord? other) => other is { History: { } theirs } && History is { } mine && Origin == other.Origin
-        && mine.Setup == theirs.Setup && mine.Climate == theirs.Climate && mine.Readings.SequenceEqual(theirs.Readings) && mine.Events.SequenceEqual(theirs.Events);
+        && mine.Setup == theirs.Setup && mine.Climate == theirs.Climate && mine.Air.SequenceEqual(theirs.Air) && mine.Readings.SequenceEqual(theirs.Readings) && mine.Events.SequenceEqual(theirs.Events);
 }

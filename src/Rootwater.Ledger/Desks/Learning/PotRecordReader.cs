@@ -17,13 +17,12 @@ namespace Rootwater.Ledger.Desks;
 internal sealed class PotRecordReader
 {
     public const int MostDays = 400;
-    private const int AirDays = 60;
 
     // Who was fed on a day of which the minute is not known was fed in the evening: whatever was read that day was read before.
     private const int Evening = 20 * 60;
     private static readonly PotParameters s_inTheLight = PotParameters.Default with { AlgaeMeqPerLitreDay = PotParameters.UsualAlgaeMeqPerLitreDay };
     private readonly Dictionary<Guid, ComponentAmounts> _cans = [];
-    private readonly Dictionary<Guid, (double Celsius, double Humidity, int Samples)> _air = [];
+    private PlaceAirs? _air;
 
     /// <summary>All pots that hold a plant, or those of some plants.</summary>
     public async Task<List<PotRecord>> ReadAsync(LedgerContext db, DateTime now, IReadOnlyCollection<Guid>? plants, CancellationToken cancel)
@@ -38,16 +37,16 @@ internal sealed class PotRecordReader
         var from = FactWhen.ToStored(since.ToDateTime(TimeOnly.MinValue));
         var readings = (await db.TakenReadings.Where(reading => reading.PlantId != null && (only == null || only.Contains(reading.PlantId.Value)) && string.Compare(reading.At, from) >= 0
             && (reading.Of == ReadingOf.Reservoir || reading.Of == ReadingOf.Runoff || reading.Of == ReadingOf.Soak)).ToListAsync(cancel)).ToLookup(reading => reading.PlantId!.Value);
-        var climates = await ClimatesAsync(db, DateOnly.FromDateTime(now), cancel);
+        _air ??= await PlaceAirs.ReadAsync(db, since, DateOnly.FromDateTime(now), cancel);
         return
         [
             .. standing.Select(each => RecordOf(each, each.Plant.WantId is { } want ? wants.GetValueOrDefault(want) : null, pours[each.Plant.Id], readings[each.Plant.Id],
-                each.Plant.PlaceId is { } place ? climates.GetValueOrDefault(place) ?? new PotClimate() : new PotClimate(), now, since)),
+                _air, now, since)),
         ];
     }
 
     /// <summary>A pot of which nothing was read from the ledger yet.</summary>
-    public static PotRecord Unread(Standing standing, Growing.Mixing.Want? want, DateTime now) => RecordOf(standing, want, [], [], new PotClimate(), now, DateOnly.FromDateTime(now));
+    public static PotRecord Unread(Standing standing, Growing.Mixing.Want? want, DateTime now) => RecordOf(standing, want, [], [], null, now, DateOnly.FromDateTime(now));
 
     /// <summary>A pot's history before anything was read or poured.</summary>
     /// <param name="setup">The pot.</param>
@@ -65,7 +64,7 @@ internal sealed class PotRecordReader
         UntilHours = Math.Max(1, Math.Round((now - origin).TotalHours, 3)),
     };
 
-    private static PotRecord RecordOf(Standing standing, Growing.Mixing.Want? want, IEnumerable<Pour> pours, IEnumerable<TakenReadingRow> taken, PotClimate climate, DateTime now, DateOnly since)
+    private static PotRecord RecordOf(Standing standing, Growing.Mixing.Want? want, IEnumerable<Pour> pours, IEnumerable<TakenReadingRow> taken, PlaceAirs? air, DateTime now, DateOnly since)
     {
         var pot = standing.Pot;
         if (PotModels.TrySetupOf(pot) is not { } setup)
@@ -78,8 +77,10 @@ internal sealed class PotRecordReader
         var (readings, leftOut) = Readings(taken.Where(reading => reading.PotId == pot.Id || (reading.PotId is null && DateOnly.FromDateTime(reading.AtLocal) >= pot.FilledOn)), setup, origin, now);
         // A pot is taken to be full of what it was first given: the record begins with it, not with what nobody wrote down.
         var first = events.FirstOrDefault(pour => pour.What == Pouring.Feed)?.MolPerKgWater ?? (want is null ? ComponentAmounts.Zero : PotModels.NominalFeed(want));
+        var (climate, spells) = air?.Of(standing.Plant.PlaceId, origin) ?? (new PotClimate(), []);
         return new PotRecord(standing, want, origin, Unread(setup, climate, first, origin, now) with
         {
+            Air = spells,
             Events = [.. events.Select(pour => new PotEvent(pour.What == Pouring.Leach ? PotEventKind.Leach : PotEventKind.TopUp, Hours(pour.At), pour.Litres, pour.MolPerKgWater))],
             Readings = readings,
         }, null, leftOut, [.. events.Where(pour => pour.What == Pouring.Leach).Select(pour => Hours(pour.At))],
@@ -148,31 +149,6 @@ internal sealed class PotRecordReader
             row.Millilitres / 1000,
             row.CanId is { } can && _cans.TryGetValue(can, out var feed) ? feed
                 : row.WaterId is { } water && waters[water].Any() ? (BenchReader.Newest(waters[water].Where(report => report.SampledOn <= row.Day)) ?? BenchReader.Newest(waters[water]))!.Source.MolPerKgWater : rain)).ToLookup(pour => pour.PlantId);
-    }
-
-    /// <summary>The mean air at each place over the last two months, in whole degrees and five per cent: a forecast's climate is a mean, and a new sample must not make every fit old.</summary>
-    private async Task<Dictionary<Guid, PotClimate>> ClimatesAsync(LedgerContext db, DateOnly today, CancellationToken cancel)
-    {
-        if (_air.Count == 0)
-        {
-            var since = today.AddDays(-AirDays);
-            var from = FactWhen.ToStored(since.ToDateTime(TimeOnly.MinValue));
-            var typed = await db.TakenReadings.Where(reading => reading.Of == ReadingOf.Air && reading.PlaceId != null && string.Compare(reading.At, from) >= 0)
-                .Select(reading => new { Place = reading.PlaceId!.Value, reading.TemperatureCelsius, reading.RelativeHumidity }).ToListAsync(cancel);
-            var days = await db.AirDays.Where(day => day.Day >= since).ToListAsync(cancel);
-            var samples = typed.Select(reading => (reading.Place, reading.TemperatureCelsius, reading.RelativeHumidity))
-                .Concat(days.SelectMany(day => day.Samples.Select(sample => (Place: day.PlaceId, sample.TemperatureCelsius, sample.RelativeHumidity))));
-            foreach (var place in samples.Where(sample => sample.TemperatureCelsius is not null && sample.RelativeHumidity is not null).GroupBy(sample => sample.Place))
-            {
-                _air[place.Key] = (place.Average(sample => sample.TemperatureCelsius!.Value), place.Average(sample => sample.RelativeHumidity!.Value), place.Count());
-            }
-        }
-
-        return _air.ToDictionary(place => place.Key, place => new PotClimate
-        {
-            AirTemperatureCelsius = Math.Clamp(Math.Round(place.Value.Celsius), 5, 40),
-            RelativeHumidityPercent = Math.Clamp(5 * Math.Round(20 * place.Value.Humidity), 5, 100),
-        });
     }
 
     private sealed record Pour(Guid PlantId, DateTime At, Pouring What, double Litres, ComponentAmounts MolPerKgWater);

@@ -1,0 +1,18 @@
+using Rootwater.Ledger.Desks;
+
+namespace Rootwater.Ledger.Tests.Desks;
+
+/// <summary>The air that records of pots run in.</summary>
+public sealed class PlaceAirsTests
+{
+    [Fact]
+    public void The_day_is_as_long_as_in_the_example() =>
+        // FAO-56, example 9, from memory: 20° S on 3 September, 11.7 hours of daylight.
+        PlaceAirs.DaylightHours(-20, 246).ShouldBe(11.7, 0.05);
+
+    [Theory]
+    [InlineData(70, 172, 24)]
+    [InlineData(70, 355, 0)]
+    [InlineData(0, 172, 12)]
+    public void Beyond_the_polar_circle_the_sun_stays_up_or_down(double latitude, int day, double hours) => PlaceAirs.DaylightHours(latitude, day).ShouldBe(hours, 0.001);
+}
