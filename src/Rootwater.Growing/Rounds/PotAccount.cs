@@ -71,7 +71,7 @@ public static class PotAccount
 
         Pot Follow(PotParameters with)
         {
-            var pot = new Pot(setup, WaterLoss.Of(setup, climate, with).LitresPerDay, with, (PouredIn)known[0]);
+            var pot = new Pot(setup, climate, with, (PouredIn)known[0]);
             var next = 0;
             for (var day = known[0].On; ; day = day.AddDays(1))
             {
@@ -97,10 +97,10 @@ public static class PotAccount
         private readonly double _uptake;
         private double _reservoir, _medium, _reservoirSalt, _mediumSalt;
 
-        public Pot(PotSetup setup, double loss, PotParameters parameters, PouredIn first)
+        public Pot(PotSetup setup, PotClimate climate, PotParameters parameters, PouredIn first)
         {
-            (_setup, _parameters, Loss) = (setup, parameters, loss);
-            _uptake = parameters.MostNitrogenMgPerM2Day * parameters.UptakeFactor * setup.LeafAreaSquareMetres * EcLitresPerMgNitrogen;
+            (_setup, _parameters, Loss) = (setup, parameters, WaterLoss.Of(setup, climate, parameters).LitresPerDay);
+            _uptake = parameters.MostNitrogenMgPerM2Day * parameters.UptakeFactor * parameters.PaceByWarmthAndLight(climate) * setup.LeafAreaSquareMetres * EcLitresPerMgNitrogen;
             (_reservoir, _medium) = (setup.ReservoirLitres, setup.HeldLitres);
             (_reservoirSalt, _mediumSalt) = (_reservoir * first.EcMicrosiemensPerCm, _medium * first.EcMicrosiemensPerCm);
         }
