@@ -36,5 +36,6 @@ public static class Bench
         builder.Services.AddSingleton<BackupSchedule>();
         builder.Services.AddHostedService(services => services.GetRequiredService<BackupSchedule>());
         builder.Services.AddHostedService<WarmUp>();
+        builder.Services.AddHostedService<SpareMemory>();
     }
 }

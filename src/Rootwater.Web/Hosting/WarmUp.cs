@@ -36,9 +36,6 @@ internal sealed class WarmUp(
             {
                 await EvidenceAsync(standing[0].Id, stoppingToken);
             }
-
-            // Years of lives and cans were read for a handful of answers: what is left of them goes back to the machine.
-            GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);
         }
         catch (Exception fault)
         {
