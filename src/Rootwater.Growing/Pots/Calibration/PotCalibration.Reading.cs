@@ -163,7 +163,9 @@ public sealed partial class PotCalibration
 
     private static PotParameters Cations(PotParameters p, double factor) => p with
     {
-        PotassiumPerNitrogen = p.PotassiumPerNitrogen * factor, CalciumPerNitrogen = p.CalciumPerNitrogen * factor, MagnesiumPerNitrogen = p.MagnesiumPerNitrogen * factor,
+        PotassiumPerNitrogen = p.PotassiumPerNitrogen * factor,
+        CalciumPerNitrogen = p.CalciumPerNitrogen * factor,
+        MagnesiumPerNitrogen = p.MagnesiumPerNitrogen * factor,
     };
 
     /// <summary>The principal axes of the spread: varied one at a time and added in quadrature they are the whole of it, correlations included.</summary>
