@@ -9,6 +9,13 @@ namespace Rootwater.Web.Tests;
 public sealed class NumbersTests
 {
     [Theory]
+    [InlineData(3e-7, "< 0.0001")]
+    [InlineData(0.0099, "0.0099")]
+    [InlineData(0.0501, "0.050")]
+    [InlineData(null, "–")]
+    public void A_probability_is_never_shown_as_a_bare_zero(double? p, string shown) => Show.PValue(p).ShouldBe(shown);
+
+    [Theory]
     [InlineData("0,83", 0.83)]
     [InlineData("0.83", 0.83)]
     [InlineData(" 5,8 ", 5.8)]

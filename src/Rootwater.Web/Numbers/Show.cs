@@ -34,6 +34,15 @@ public static class Show
 
     public static string Litres(double litres) => litres.ToString("0.##", s_culture);
 
+    /// <summary>A probability under chance; never a bare zero, for no record can say that.</summary>
+    public static string PValue(double? p) => p switch
+    {
+        null => "–",
+        < 0.0001 => "< 0.0001",
+        < 0.01 => p.Value.ToString("0.0000", s_culture),
+        _ => p.Value.ToString("0.000", s_culture),
+    };
+
     public static string Money(decimal cost) => cost.ToString("0.00", s_culture);
 
     public static string Percent(double share) => (share * 100).ToString("0", s_culture) + " %";
