@@ -37,7 +37,7 @@ public sealed class WithinPlantRanksTests
         var few = WithinPlantRanks.Fit([new("a", 1, [0]), new("a", 2, [1]), new("b", 1, [0])], "x");
         (few.P, few.Slope).ShouldBe((null, null));
         few.Cannot!.ShouldContain("too few");
-        WithinPlantRanks.Fit([.. Enumerable.Range(0, 12).Select(k => new PlantValue("p" + k % 2, k, [1]))], "x").Cannot.ShouldNotBeNull();
+        WithinPlantRanks.Fit([.. Enumerable.Range(0, 12).Select(k => new PlantValue("p" + k % 2, k, [1]))], "x").Cannot.ShouldNotBeNull().ShouldContain("0 plants");
         WithinPlantRanks.Fit([.. Enumerable.Range(0, 12).Select(k => new PlantValue("p" + k % 2, 7, [k]))], "x").Cannot.ShouldBe("Nothing scatters.");
     }
 
