@@ -28,7 +28,7 @@ internal sealed class PlaceAirs
     private PlaceAirs(Dictionary<(Guid Place, int HalfMonth), Sum> read, Dictionary<Guid, Sum> lately, DateOnly since, DateOnly today, double? latitude)
     {
         (_first, _last) = (HalfMonthOf(since), HalfMonthOf(today));
-        double Hours(DateOnly day) => latitude is { } degrees ? DaylightHours(degrees, day.DayOfYear) : s_usual.LightHoursPerDay;
+        double Hours(DateOnly day) => latitude is { } degrees ? DayLength.Hours(degrees, day.DayOfYear) : s_usual.LightHoursPerDay;
         var places = read.Where(pair => pair.Value.Count >= LeastSamples).GroupBy(pair => pair.Key.Place, pair => (pair.Key.HalfMonth, pair.Value))
             .ToDictionary(place => place.Key, place => place.ToDictionary(each => each.HalfMonth, each => each.Value));
         var means = places.ToDictionary(place => place.Key, place => MeanOf(place.Value.Values));
@@ -138,13 +138,6 @@ internal sealed class PlaceAirs
         }
 
         return (now, spells);
-    }
-
-    /// <summary>Hours from sunrise to sunset: cos(half the day) = -tan(latitude) tan(declination), declination 0.409 sin(2π J/365 - 1.39) (FAO-56, equations 24, 25 and 34, from memory).</summary>
-    internal static double DaylightHours(double latitudeDegrees, int dayOfYear)
-    {
-        var declination = 0.409 * Math.Sin(2 * Math.PI * dayOfYear / 365 - 1.39);
-        return 24 / Math.PI * Math.Acos(Math.Clamp(-Math.Tan(latitudeDegrees * Math.PI / 180) * Math.Tan(declination), -1, 1));
     }
 
     private static int HalfMonthOf(DateOnly day) => (day.Year * 12 + day.Month - 1) * 2 + (day.Day > 15 ? 1 : 0);
