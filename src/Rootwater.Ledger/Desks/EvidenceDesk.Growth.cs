@@ -188,7 +188,7 @@ public sealed partial class EvidenceDesk
             }
         }
 
-        var line = new GrowthLine("spikes", FactWords.Say($"days above the limit of its genus over the {WarmWeeksDays} days before (papers: data/growing/spike-induction.csv)"), "such weeks against others", null, "times", null, null, null, null, plants.Count, (int)(warm.Events + cool.Events), Strength.CannotTell, "", "exact Poisson rate ratio (central p) of spikes per plant-year after warm weeks and after others");
+        var line = new GrowthLine("spikes", FactWords.Say($"days above the limit of its genus over the {WarmWeeksDays} days before, as papers give it"), "such weeks against others", null, "times", null, null, null, null, plants.Count, (int)(warm.Events + cool.Events), Strength.CannotTell, "", "exact Poisson rate ratio (central p) of spikes per plant-year after warm weeks and after others");
         if (!(warm.Time > 0 && cool.Time > 0) || warm.Events + cool.Events == 0)
         {
             return line with { Words = plants.Count == 0 ? "Spikes and warm weeks: no plant here is of a genus for which a paper names a limit." : "Spikes and warm weeks: no spike was seen while the air was logged, or it was never so warm (or always)." };

@@ -87,7 +87,7 @@ public sealed partial class EvidenceDesk
     private static WeibullFit Shifted(WeibullFit fit, PooledHazard mine)
     {
         var parameters = (double[])fit.Parameters!.Clone();
-        parameters[0] -= fit.Scale * Math.Log(mine.Mean);
+        parameters[0] -= fit.Scale * Math.Log(mine.Middle);
         var covariance = (double[,])fit.Covariance!.Clone();
         var spread = fit.Scale * Math.Log(Math.Max(mine.Upper, 1e-9) / Math.Max(mine.Lower, 1e-9)) / (2 * 1.645);
         covariance[0, 0] += spread * spread;
