@@ -10,6 +10,10 @@ namespace Rootwater.Growing.Climate;
 public static class DailyLight
 {
     public const int LongestGapMinutes = 120;
+
+    /// <summary>A gap that warmth and rough sums of light may span: a quarter of a day.</summary>
+    public const int LongestRoughGapMinutes = 360;
+
     public const double LeastCoverage = 0.75;
     public const int MinutesPerDay = 1440;
 
@@ -38,6 +42,24 @@ public static class DailyLight
         if (tail <= LongestGapMinutes)
             (covered, micromoles) = (covered + tail, micromoles + samples[^1].Ppfd * tail * 60);
         return covered < LeastCoverage * MinutesPerDay ? null : micromoles / 1e6;
+    }
+
+    /// <summary>
+    /// From a logger that reads only every few hours: the mean of its samples, where no gap is longer than <see cref="LongestRoughGapMinutes"/>. Rough for one day, good enough for the mean of many.
+    /// </summary>
+    /// <param name="samples">Minute of the day (0 to 1439, rising) and PPFD, µmol m⁻² s⁻¹.</param>
+    /// <returns>mol m⁻² d⁻¹; null where too little of the day was read.</returns>
+    public static double? Rough(IReadOnlyList<(int Minute, double Ppfd)> samples)
+    {
+        var last = 0;
+        foreach (var (minute, _) in samples)
+        {
+            if (minute - last > LongestRoughGapMinutes)
+                return null;
+            last = minute;
+        }
+
+        return samples.Count == 0 || MinutesPerDay - last > LongestRoughGapMinutes ? null : Steady(samples.Average(sample => sample.Ppfd), 24);
     }
 
     /// <summary>A steady light for some hours, mol m⁻² d⁻¹.</summary>

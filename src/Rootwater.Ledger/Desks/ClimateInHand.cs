@@ -9,7 +9,6 @@ namespace Rootwater.Ledger.Desks;
 internal static class ClimateInHand
 {
     private const int MostDays = 50_000;
-    private const int LongestGapMinutes = 360;
     private static readonly ConcurrentDictionary<Guid, ClimateDay> s_days = [];
 
     /// <summary>Days of a place (or of all), oldest first; of two that read the same day at the same place, the fuller.</summary>
@@ -21,7 +20,7 @@ internal static class ClimateInHand
             s_days.Clear();
         }
 
-        var lamps = (await db.Places.Select(place => new { place.Id, place.Light }).ToListAsync(cancel)).ToDictionary(place => place.Id, place => ReadingDesk.LampOf(place.Light));
+        var lamps = await ReadingDesk.LampsAsync(db, cancel);
         foreach (var some in ids.Where(id => !s_days.ContainsKey(id)).Chunk(500))
         {
             await foreach (var air in db.AirDays.AsNoTracking().Where(air => some.Contains(air.FactId)).AsAsyncEnumerable().WithCancellation(cancel))
@@ -46,7 +45,7 @@ internal static class ClimateInHand
             }
 
             (low, high) = (Math.Min(low, celsius), Math.Max(high, celsius));
-            if (before is { } last && sample.Minute - last.Minute <= LongestGapMinutes)
+            if (before is { } last && sample.Minute - last.Minute <= DailyLight.LongestRoughGapMinutes)
             {
                 var length = (sample.Minute - last.Minute) / 60.0;
                 (hours, sum) = (hours + length, sum + length * (celsius + last.Celsius) / 2);
@@ -55,8 +54,7 @@ internal static class ClimateInHand
             before = (sample.Minute, celsius);
         }
 
-        var light = air.Samples.Where(sample => sample.PpfdMicromolesPerSquareMetrePerSecond is not null || sample.Lux is not null)
-            .Select(sample => (sample.Minute, sample.PpfdMicromolesPerSquareMetrePerSecond ?? lamp.Ppfd(sample.Lux!.Value))).ToList();
+        var light = air.LightUnder(lamp);
         return new ClimateDay(
             air.PlaceId, air.Day, before is null ? null : low, hours > 0 ? sum / hours : null, before is null ? null : high, hours, ShadeLimit.HeldForAnHour(light), DailyLight.Integral(light));
     }

@@ -83,6 +83,10 @@ public sealed class ReadingDesk(BenchDatabase database, IFactDesk facts, BenchTi
     public static Lamp LampOf(string light) => Lamp.All.FirstOrDefault(lamp => light.Contains(lamp.Name, StringComparison.OrdinalIgnoreCase))
         ?? (light.Contains("LED", StringComparison.Ordinal) ? Lamp.Named("white LED")! : Lamp.Sun);
 
+    /// <summary>The lamp of every place.</summary>
+    internal static async Task<IReadOnlyDictionary<Guid, Lamp>> LampsAsync(LedgerContext db, CancellationToken cancel) =>
+        (await db.Places.Select(place => new { place.Id, place.Light }).ToListAsync(cancel)).ToDictionary(place => place.Id, place => LampOf(place.Light));
+
     private static AirDayView View(AirDayRow day, Lamp lamp)
     {
         var summary = AirDaySummary.Of([.. day.Samples.Select(sample => new AirMoment(sample.Minute, sample.TemperatureCelsius, sample.RelativeHumidity, sample.PpfdMicromolesPerSquareMetrePerSecond, sample.Lux))], lamp);

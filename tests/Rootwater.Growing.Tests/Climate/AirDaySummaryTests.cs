@@ -39,6 +39,16 @@ public sealed class AirDaySummaryTests
         DailyLight.Integral([(0, 100), (60, 100), (900, 100), (1439, 100)]).ShouldBeNull();
 
     [Fact]
+    public void A_logger_that_reads_every_four_hours_gives_a_rough_sum_where_the_fine_one_gives_none()
+    {
+        (int, double)[] sparse = [(0, 0), (240, 0), (480, 150), (720, 300), (960, 150), (1200, 0)];
+        DailyLight.Integral(sparse).ShouldBeNull();
+        DailyLight.Rough(sparse)!.Value.ShouldBe(DailyLight.Steady(100, 24), 1e-9);
+        DailyLight.Rough(sparse[..4]).ShouldBeNull();
+        DailyLight.Rough([]).ShouldBeNull();
+    }
+
+    [Fact]
     public void What_was_not_read_stays_unknown()
     {
         var nothing = AirDaySummary.Of([new AirMoment(0, null, 0.5, null, null)], Lamp.Sun);

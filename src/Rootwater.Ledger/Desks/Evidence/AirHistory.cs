@@ -1,5 +1,6 @@
 using System.Collections.Concurrent;
 using Microsoft.EntityFrameworkCore;
+using Rootwater.Growing.Climate;
 
 namespace Rootwater.Ledger.Desks;
 
@@ -70,11 +71,12 @@ internal sealed class AirHistory
 
         if (logged.Exists(air => !s_days.ContainsKey(air.FactId)))
         {
+            var lamps = await ReadingDesk.LampsAsync(db, cancel);
             var many = logged.Count(air => !s_days.ContainsKey(air.FactId)) > 500;
             var missing = many ? [] : logged.Where(air => !s_days.ContainsKey(air.FactId)).Select(air => air.FactId).ToList();
             await foreach (var air in db.AirDays.Where(air => many || missing.Contains(air.FactId)).AsAsyncEnumerable().WithCancellation(cancel))
             {
-                s_days[air.FactId] = (Mean(air.Samples.Select(sample => sample.TemperatureCelsius)), Mean(air.Samples.Select(sample => sample.PpfdMicromolesPerSquareMetrePerSecond ?? sample.Lux / LuxPerPpfd)), Highest(air.Samples.Select(sample => sample.TemperatureCelsius)));
+                s_days[air.FactId] = (Mean(air.Samples.Select(sample => sample.TemperatureCelsius)), Mean(air.LightUnder(lamps.GetValueOrDefault(air.PlaceId, Lamp.Sun)).Select(light => (double?)light.Ppfd)), Highest(air.Samples.Select(sample => sample.TemperatureCelsius)));
             }
         }
 
@@ -86,9 +88,6 @@ internal sealed class AirHistory
         history.Settle();
         return history;
     }
-
-    /// <summary>Daylight: about 54 lx for 1 µmol m⁻² s⁻¹ (Thimijan and Heins 1983, HortScience 18:818, from memory).</summary>
-    private const double LuxPerPpfd = 54;
 
     private void Settle()
     {

@@ -102,7 +102,7 @@ internal sealed class PlaceAirs
             Add(typed.Place, DateOnly.ParseExact(typed.At.AsSpan(0, 10), "yyyy-MM-dd", null), typed.TemperatureCelsius, typed.RelativeHumidity);
         }
 
-        var lamps = (await db.Places.Select(place => new { place.Id, place.Light }).ToListAsync(cancel)).ToDictionary(place => place.Id, place => ReadingDesk.LampOf(place.Light));
+        var lamps = await ReadingDesk.LampsAsync(db, cancel);
 
         // One day at a time: a year of a logger's samples is not kept.
         await foreach (var air in db.AirDays.AsNoTracking().Where(air => air.Day >= since && air.Day <= today).AsAsyncEnumerable().WithCancellation(cancel))
@@ -112,7 +112,7 @@ internal sealed class PlaceAirs
                 Add(air.PlaceId, air.Day, sample.TemperatureCelsius, sample.RelativeHumidity);
             }
 
-            if (LightOf(air.Samples, lamps.GetValueOrDefault(air.PlaceId, Lamp.Sun)) is { } light)
+            if (DailyLight.Rough(air.LightUnder(lamps.GetValueOrDefault(air.PlaceId, Lamp.Sun))) is { } light)
             {
                 foreach (var sum in Sums(air.PlaceId, air.Day))
                 {
@@ -145,29 +145,6 @@ internal sealed class PlaceAirs
     private static DateOnly BeginOf(int half) => new(half / 24, half / 2 % 12 + 1, half % 2 == 0 ? 1 : 16);
 
     private static DateOnly MiddleOf(int half) => BeginOf(half).AddDays(7);
-
-    /// <summary>Light of a day, mol m⁻² d⁻¹: the mean of its samples, where none is further from the next than a quarter of a day. Rough for one day, good enough for the mean of a half month.</summary>
-    private static double? LightOf(IReadOnlyList<AirSample> samples, Lamp lamp)
-    {
-        const int longestGapMinutes = 360;
-        var (sum, count, last) = (0.0, 0, 0);
-        foreach (var sample in samples)
-        {
-            if ((sample.PpfdMicromolesPerSquareMetrePerSecond ?? (sample.Lux is { } lux ? lamp.Ppfd(lux) : null)) is not { } ppfd)
-            {
-                continue;
-            }
-
-            if (sample.Minute - last > longestGapMinutes)
-            {
-                return null;
-            }
-
-            (sum, count, last) = (sum + ppfd, count + 1, sample.Minute);
-        }
-
-        return count == 0 || DailyLight.MinutesPerDay - last > longestGapMinutes ? null : sum / count * 60 * DailyLight.MinutesPerDay / 1e6;
-    }
 
     private static Mean MeanOf(IEnumerable<Sum> sums)
     {
