@@ -20,6 +20,35 @@ public static class RoundRules
         ? Math.Clamp(options.LeachAtTimesFeed * feed.High, options.LeachAtLeastMicrosiemensPerCm, options.LeachAtMostMicrosiemensPerCm)
         : options.LeachAtMostMicrosiemensPerCm;
 
+    /// <summary>The rest a plant keeps by its states; null where it keeps none.</summary>
+    /// <param name="kind">As on its tag.</param>
+    /// <param name="states">As last seen.</param>
+    public static Rest? RestOf(string kind, IReadOnlyList<PlantState> states)
+    {
+        var resting = states.Where(state => state is PlantState.DryRest or PlantState.CoolRest).Select(state => (PlantState?)state).FirstOrDefault();
+        if (resting is not { } state)
+        {
+            return null;
+        }
+
+        if (Kinds.Find(kind)?.Rest is { } known && known.State == state)
+        {
+            return known;
+        }
+
+        // A rest the kind's habits do not tell of: dry means dry; a cool rest goes on as usual, only more slowly.
+        return new Rest
+        {
+            State = state,
+            FromMonth = 1,
+            ToMonth = 12,
+            BeginsAt = [],
+            EndsAt = [],
+            Water = state == PlantState.DryRest ? RestRation.None : RestRation.Less,
+            Feed = state == PlantState.DryRest ? RestRation.None : RestRation.Less,
+        };
+    }
+
     private sealed class Case
     {
         private readonly PlantOnRound _plant;
@@ -35,7 +64,7 @@ public static class RoundRules
             (_plant, _today, _options) = (plant, today, options);
             _now = plant.Setup is { } setup ? PotAccount.On(setup, plant.Climate, plant.Entries, today, plant.Parameters) : null;
             _over = plant.Pot.LastFed is { } fed ? today.DayNumber - fed.DayNumber - plant.Pot.FeedEveryDays : null;
-            _rest = RestOf(plant);
+            _rest = RestOf(plant.Kind, plant.States);
             var poured = plant.Entries.OfType<PouredIn>().Where(entry => entry.On <= today).Select(entry => (DateOnly?)entry.On).Max();
             // What was poured after the sample has changed the water it was taken from.
             _read = plant.Entries.OfType<EcSeen>().Where(seen => seen.On <= today && seen.On >= today.AddDays(-options.ReadingHoldsDays) && seen.On >= (poured ?? seen.On))
@@ -43,32 +72,6 @@ public static class RoundRules
         }
 
         public Duty Judge() => Resting() ?? SeenFullLately() ?? LeachAsRead() ?? Dry() ?? LeachAsReckoned() ?? ByCalendar();
-
-        private static Rest? RestOf(PlantOnRound plant)
-        {
-            var resting = plant.States.Where(state => state is PlantState.DryRest or PlantState.CoolRest).Select(state => (PlantState?)state).FirstOrDefault();
-            if (resting is not { } state)
-            {
-                return null;
-            }
-
-            if (Kinds.Find(plant.Kind)?.Rest is { } known && known.State == state)
-            {
-                return known;
-            }
-
-            // A rest the kind's habits do not tell of: dry means dry; a cool rest goes on as usual, only more slowly.
-            return new Rest
-            {
-                State = state,
-                FromMonth = 1,
-                ToMonth = 12,
-                BeginsAt = [],
-                EndsAt = [],
-                Water = state == PlantState.DryRest ? RestRation.None : RestRation.Less,
-                Feed = state == PlantState.DryRest ? RestRation.None : RestRation.Less,
-            };
-        }
 
         /// <summary>In a rest the calendar runs at the kind's ration, and nothing is leached.</summary>
         private Duty? Resting()

@@ -47,14 +47,14 @@ public abstract class WaterYearDeskTests : OnADatabase
     {
         await FeedWeeklyAsync();
         await Desks.WaterYear.SetRoofAsync(new RoofEntry(Small.WaterId, 10, 100), cancel: Cancel);
-        await Desks.WaterYear.SetLevelAsync(Small.WaterId, 22, cancel: Cancel);
+        await Desks.WaterYear.SetLevelAsync(Small.WaterId, 40, cancel: Cancel);
         (await Desks.WaterYear.ImportRainAsync(Record(0), "gauge", write: true, Cancel)).Days.ShouldBe(800);
 
         var sheet = await Desks.WaterYear.RainAsync(60, Cancel);
 
-        // Two plants of 250 mL (their pots' feed) a week from a can of which 1 L of 5 was poured in the past: 2.5 L a walk, the first in a week.
-        // 22 L are eight walks whole; on the ninth, day 63, it would be dry: not within 60 days.
-        sheet.WantedLitresPerWeek.ShouldBe(8 * 2.5 / 60 * 7, 0.01);
+        // Two plants of 250 mL (their pots' feed) a week from a can of which 4 L of 5 were left over in the past: 4.5 L a walk, the first in a week.
+        // 40 L are eight walks whole; on the ninth, day 63, it would be dry: not within 60 days.
+        sheet.WantedLitresPerWeek.ShouldBe(8 * 4.5 / 60 * 7, 0.01);
         sheet.ChanceOfEmpty.ShouldBe(0);
         var longer = await Desks.WaterYear.RainAsync(70, Cancel);
         longer.EmptyFrom.ShouldBe(s_today.AddDays(63));

@@ -11,8 +11,13 @@ public sealed class SixYearsTold
     public static DateOnly Today { get; } = new(2026, 3, 14);
 
     public SixYearsTold()
+        : this(seed: 36)
     {
-        var scenario = new SixYearScenario(Today, seed: 36);
+    }
+
+    internal SixYearsTold(int seed)
+    {
+        var scenario = new SixYearScenario(Today, seed);
         foreach (var fact in scenario.Facts())
         {
             Facts.Add(fact);

@@ -7,24 +7,28 @@ namespace Rootwater.Ledger.Tests.Demo;
 
 /// <summary>Forecasts of the cupboard made at past days of the demo, from what stood in the ledger then, beside what its rounds used afterwards: the table of docs/science/supply.md. A model graded on a simulated bench.</summary>
 [Trait("Length", "sweep")]
-public sealed class SupplyBacktestSweep(SixYearsTold told) : IClassFixture<SixYearsTold>
+public sealed class SupplyBacktestSweep
 {
     private const int AheadDays = 180, EveryDays = 60, FirstDaysAgo = 1080, Draws = 120;
 
     // Below that a product was hardly used, and a share of it says nothing.
     private const double LeastGrams = 10;
 
-    [Fact]
-    public async Task Forecasts_at_past_days_against_what_was_used_afterwards()
+    [Theory]
+    [InlineData(36)]
+    [InlineData(61)]
+    [InlineData(62)]
+    public async Task Forecasts_at_past_days_against_what_was_used_afterwards(int seed)
     {
+        var told = new SixYearsTold(seed);
         var cancel = TestContext.Current.CancellationToken;
         var folder = Directory.CreateTempSubdirectory("rootwater-supply-").FullName;
         var results = new List<(DateOnly Day, string Product, double Used, double Low, double Middle, double High)>();
         try
         {
             await using var desks = await BenchDesks.OpenAsync(new LedgerOptions { Location = Path.Combine(folder, "bench.db") }, cancel: cancel);
-            var facts = told.Facts.Zip(told.Recorded).Select(pair => (DateOnly.FromDateTime(pair.Second.UtcDateTime), Row(pair.First, pair.Second))).ToList();
-            var used = Used();
+            var facts = told.Facts.Zip(told.Recorded).Select(pair => (DateOnly.FromDateTime(pair.Second.UtcDateTime), Row(pair.First, pair.Second, seed))).ToList();
+            var used = Used(told);
             var at = 0;
             for (var day = SixYearsTold.Today.AddDays(-FirstDaysAgo); day <= SixYearsTold.Today.AddDays(-AheadDays); day = day.AddDays(EveryDays))
             {
@@ -68,12 +72,12 @@ public sealed class SupplyBacktestSweep(SixYearsTold told) : IClassFixture<SixYe
     private static SupplyRequest Request(RoundsAhead ahead, IReadOnlyList<Growing.Cupboard.SupplyItem> cupboard, DateOnly day) =>
         new() { Cupboard = cupboard, Past = ahead.Past, Planned = ahead.Open, Rounds = ahead.Rounds, Today = day, HorizonDays = AheadDays, Draws = Draws };
 
-    private List<(DateOnly Day, Guid ProductId, double Grams)> Used()
+    private static List<(DateOnly Day, Guid ProductId, double Grams)> Used(SixYearsTold told)
     {
         var products = told.Of<LotBought>().ToDictionary(each => each.Payload.LotId, each => each.Payload.ProductId);
         return [.. told.Facts.Zip(told.Recorded).Where(pair => pair.First.Payload is CanSaved).SelectMany(pair => ((CanSaved)pair.First.Payload).Uses.Select(use => (DateOnly.FromDateTime(pair.Second.UtcDateTime), products[use.LotId], use.Grams)))];
     }
 
-    private static Fact Row(NewFact fact, DateTimeOffset recorded) =>
-        FactLog.Row(fact, FactKinds.Write(fact.Payload), fact.When ?? BenchClock.MinuteAt(recorded, SixYearScenario.Zone), recorded, 0, "demo", "demo seed 36");
+    private static Fact Row(NewFact fact, DateTimeOffset recorded, int seed) =>
+        FactLog.Row(fact, FactKinds.Write(fact.Payload), fact.When ?? BenchClock.MinuteAt(recorded, SixYearScenario.Zone), recorded, 0, "demo", FormattableString.Invariant($"demo seed {seed}"));
 }

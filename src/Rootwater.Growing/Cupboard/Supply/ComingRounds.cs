@@ -3,7 +3,12 @@ namespace Rootwater.Growing.Cupboard.Supply;
 /// <summary>Days between two feeds of a plant, or between two walks, that did pass.</summary>
 /// <param name="From">The day of the first.</param>
 /// <param name="Days">1 or more.</param>
-public readonly record struct PastGap(DateOnly From, int Days);
+/// <param name="In">Of a feed: how the pot held water that was filled on that day.</param>
+/// <param name="Millilitres">Of a feed: how much it got on that day.</param>
+public readonly record struct PastGap(DateOnly From, int Days, Culture In = Culture.Wicking, double Millilitres = 0)
+{
+    public DateOnly To => From.AddDays(Days);
+}
 
 /// <summary>A plant that stands on the bench and is to be fed again.</summary>
 /// <param name="PlantId">Which.</param>
@@ -12,15 +17,48 @@ public readonly record struct PastGap(DateOnly From, int Days);
 /// <param name="EveryDays">Days between feeds that its pot asks for.</param>
 /// <param name="Millilitres">Of one feed.</param>
 /// <param name="Gaps">Days between its own feeds so far: rests, leaches and "still full" are in them.</param>
-public sealed record FedPlant(Guid PlantId, string Recipe, DateOnly? LastFedOn, int EveryDays, double Millilitres, IReadOnlyList<PastGap> Gaps);
+public sealed record FedPlant(Guid PlantId, string Recipe, DateOnly? LastFedOn, int EveryDays, double Millilitres, IReadOnlyList<PastGap> Gaps)
+{
+    /// <summary>Of the pot it stands in. Gaps in a pot of another culture say nothing of those to come: an open mix is fed twice as often as a reservoir.</summary>
+    public Culture Culture { get; init; } = Culture.Wicking;
+
+    /// <summary>As on its tag: plants of one kind rest alike. Empty where not known.</summary>
+    public string Kind { get; init; } = "";
+
+    /// <summary>The months in which its kind takes no feed, here; for a plant that nothing on this bench tells more of. Null where it has no such rest.</summary>
+    public FeedlessMonths? KindRests { get; init; }
+
+    /// <summary>False where its kind is known to grow on all year: a long gap is then chance, or a pot that was full in the dark months.</summary>
+    public bool MayRest { get; init; } = true;
+
+    /// <summary>Seen at rest, and not seen to wake since.</summary>
+    public bool IsResting { get; init; }
+
+    /// <summary>As it stood on a day of its past; null where it was not fed twice by then.</summary>
+    internal FedPlant? On(DateOnly day)
+    {
+        PastGap[] gaps = [.. Gaps.Where(gap => gap.To <= day)];
+        var running = Gaps.FirstOrDefault(gap => gap.From <= day && gap.To > day);
+        var last = running.Days > 0 ? running : gaps.LastOrDefault();
+        return gaps.Length == 0 ? null : this with { LastFedOn = gaps.Max(gap => gap.To), Gaps = gaps, Culture = last.In, Millilitres = last.Millilitres, IsResting = false };
+    }
+}
+
+/// <summary>Months without feed, both whole, 1 to 12; may run over the turn of the year.</summary>
+public readonly record struct FeedlessMonths(int From, int To);
 
 /// <summary>A can of the past as a pattern for one to come.</summary>
 /// <param name="On">When it was mixed.</param>
 /// <param name="GramsPerLitre">Of each product.</param>
 /// <param name="WaterShares">Share of each water in it; adds up to about 1.</param>
-/// <param name="MixedPerPoured">Litres mixed for each litre that reached a plant, 1 or more: what is left goes down the drain.</param>
-/// <param name="Recipes">Millilitres that went to plants of each recipe: how likely it is the pattern for them.</param>
-public sealed record CanPattern(DateOnly On, IReadOnlyDictionary<Guid, double> GramsPerLitre, IReadOnlyDictionary<Guid, double> WaterShares, double MixedPerPoured, IReadOnlyDictionary<string, double> Recipes);
+/// <param name="Litres">Mixed.</param>
+/// <param name="LitresPoured">That reached a plant, above 0: the rest went down the drain.</param>
+/// <param name="Recipes">Millilitres that went to plants of each recipe.</param>
+public sealed record CanPattern(DateOnly On, IReadOnlyDictionary<Guid, double> GramsPerLitre, IReadOnlyDictionary<Guid, double> WaterShares, double Litres, double LitresPoured, IReadOnlyDictionary<string, double> Recipes)
+{
+    /// <summary>Mixed and poured to nobody.</summary>
+    public double LitresLeft => Math.Max(0, Litres - LitresPoured);
+}
 
 /// <summary>One can of a drawn future.</summary>
 /// <param name="On">When.</param>
@@ -31,25 +69,22 @@ public readonly record struct ComingCan(DateOnly On, CanPattern Pattern, double 
 
 /// <summary>The coming rounds, drawn from who is due.</summary>
 /// <remarks>
-/// Each plant that stands here is fed again after a gap drawn from its own gaps of the season (45 days either side in the newest year; where there are fewer than two 75 days, then those
-/// of other years, then all), with fewer than two in all from those of plants of its recipe, stretched by what the pots ask for; the first gap only from those longer than what has passed
-/// already. Older years are asked last: a grower who takes up leaching, or a pot that is fuller, feeds otherwise than three years ago. Walks come at the gaps
-/// they came at; a plant is fed on the walk nearest to its day. Those fed on one walk by one recipe share a can, drawn from the newest year of that season's cans in
-/// the share they fed that recipe. Plants that come or go later are not foreseen.
+/// Each plant that stands here is fed again after a gap of the season drawn from <see cref="GapsAhead"/>; the first gap only
+/// from those longer than what has passed already. Rests are not among them: <see cref="RestsAhead"/> says when no feed is taken. Walks come at the gaps they came at; a plant is fed on the
+/// walk nearest to its day. What is mixed for those fed on one walk <see cref="CansAhead"/> says. Plants that come or go later are not foreseen.
 /// </remarks>
 public sealed class ComingRounds
 {
-    private const int SeasonDays = 45, LeastInSeason = 5, LeastGaps = 2, LeastOwn = 2, Months = 12, NewestDays = 400;
-    private static readonly int[] s_seasons = [SeasonDays, 75];
     private const int UsualWalkDays = 7;
-    private const int QuartersPerYear = 4, MostQuarters = 12, QuarterDays = 91, LeastFeeds = 20;
+    private const int Lookbacks = 8, LookbackDays = 90, LookbackDraws = 10, LeastLookbacks = 4;
 
     private readonly DateOnly _today;
     private readonly DateOnly? _lastWalk;
     private readonly PastGap[] _walks;
     private readonly int[][] _walksByMonth;
     private readonly Seasoned[] _plants;
-    private readonly Dictionary<string, (CanPattern Pattern, double Weight)[][]> _patterns;
+    private readonly CansAhead _cans;
+    private readonly (double Log, double Variance)[] _missedBy;
     private readonly double _halfWalk;
 
     /// <param name="plants">Those that stand here.</param>
@@ -57,25 +92,47 @@ public sealed class ComingRounds
     /// <param name="walks">Days on which anything was fed.</param>
     /// <param name="today">Nothing is drawn before it.</param>
     public ComingRounds(IReadOnlyList<FedPlant> plants, IReadOnlyList<CanPattern> patterns, IReadOnlyCollection<DateOnly> walks, DateOnly today)
+        : this(plants, patterns, walks, today, lookBack: true)
+    {
+    }
+
+    private ComingRounds(IReadOnlyList<FedPlant> plants, IReadOnlyList<CanPattern> patterns, IReadOnlyCollection<DateOnly> walks, DateOnly today, bool lookBack)
     {
         _today = today;
         var days = walks.Where(day => day <= today).Distinct().Order().ToList();
         _lastWalk = days.Count > 0 ? days[^1] : null;
         _walks = [.. days.Zip(days.Skip(1), (one, next) => new PastGap(one, next.DayNumber - one.DayNumber))];
-        _walksByMonth = ByMonth(_walks, today);
+        _walksByMonth = GapsAhead.ByMonth(_walks, today);
         _halfWalk = (_walks.Length > 0 ? _walks.Average(gap => gap.Days) : UsualWalkDays) / 2;
-        _patterns = plants.Select(plant => plant.Recipe).Distinct().ToDictionary(recipe => recipe, recipe => PatternsOf(recipe, patterns, today));
-        var byRecipe = plants.ToLookup(plant => plant.Recipe);
-        _plants = [.. plants.Where(plant => _patterns[plant.Recipe][0].Length > 0).Select(plant => new Seasoned(plant, ByMonth(GapsFor(plant, byRecipe[plant.Recipe]), today)))];
-        YearSpread = SpreadOf([.. _plants.Select(plant => plant.Plant)], today);
-        Unfed = [.. plants.Where(plant => _patterns[plant.Recipe][0].Length == 0).Select(plant => plant.PlantId)];
+        _cans = new CansAhead(patterns, today);
+        var fed = plants.Where(plant => _cans.Serves(plant.Recipe)).ToList();
+        var rests = RestsAhead.Of(fed, today);
+        var gaps = new GapsAhead(fed, rests, today);
+        _plants = [.. fed.Select(plant => new Seasoned(plant, gaps.ByMonth(plant), rests[plant.PlantId]))];
+        _missedBy = lookBack ? [.. MissedBy(plants, patterns, walks, today)] : [];
+        Spread = _missedBy.Length < LeastLookbacks ? 0 : Math.Sqrt(Math.Max(0, _missedBy.Average(missed => missed.Log * missed.Log - missed.Variance)));
+        Unfed = [.. plants.Where(plant => !_cans.Serves(plant.Recipe)).Select(plant => plant.PlantId)];
     }
 
     /// <summary>Plants of whose recipe no can is on record: what they will take nobody can say.</summary>
     public IReadOnlyList<Guid> Unfed { get; }
 
-    /// <summary>How far one year's feeding differs from the next for the whole bench at once (weather, habits), as a standard deviation of its logarithm, beyond what chance of the single gaps does; 0 where there are not two years of record.</summary>
-    public double YearSpread { get; }
+    /// <summary>How far such forecasts were off here, made at eight days of the past two years for the quarter after each, as a standard deviation of the logarithm beyond the scatter of their own draws; 0 where the record is too short to tell.</summary>
+    /// <remarks>Weather, habits, newcomers, other pots: what moves all cans of a half-year at once, while plants drawn one by one scatter too little.</remarks>
+    public double Spread { get; }
+
+    /// <summary>How strong one future is against the drawn rounds, for all cans alike: Student's t, for so few looks back tell little of their own spread. Half as many degrees as looks: what moves a quarter mostly moves the next.</summary>
+    public double DrawStrength(Random random)
+    {
+        if (Spread == 0)
+        {
+            return 1;
+        }
+
+        var degrees = _missedBy.Length / 2;
+        var squares = Enumerable.Range(0, degrees).Sum(_ => Math.Pow(Normal(random), 2));
+        return Math.Exp(Spread * Normal(random) / Math.Sqrt(squares / degrees));
+    }
 
     /// <summary>Whether anything can be drawn at all.</summary>
     public bool HasAny => _plants.Length > 0;
@@ -84,12 +141,14 @@ public sealed class ComingRounds
     public IEnumerable<ComingCan> Draw(DateOnly end, Random random)
     {
         var next = new double[_plants.Length];
+        var rests = new DrawnRests[_plants.Length];
         for (var i = 0; i < _plants.Length; i++)
         {
-            next[i] = FirstDay(_plants[i], random);
+            rests[i] = _plants[i].Rests.Draw(end, random);
+            next[i] = rests[i].After(FirstDay(_plants[i], random));
         }
 
-        var served = new Dictionary<string, (double Litres, int Plants)>();
+        var served = new Dictionary<CansAhead.Shared, (double Litres, int Plants)>();
         for (var day = FirstWalk(random); day <= end; day = day.AddDays(GapFrom(_walksByMonth, day, random, UsualWalkDays)))
         {
             served.Clear();
@@ -102,15 +161,15 @@ public sealed class ComingRounds
                 }
 
                 var plant = _plants[i].Plant;
-                served.TryGetValue(plant.Recipe, out var so);
-                served[plant.Recipe] = (so.Litres + plant.Millilitres / 1000, so.Plants + 1);
-                next[i] = day.DayNumber + GapFrom(_plants[i].GapsByMonth, day, random, plant.EveryDays);
+                var can = _cans.Of(plant.Recipe);
+                served.TryGetValue(can, out var so);
+                served[can] = (so.Litres + plant.Millilitres / 1000, so.Plants + 1);
+                next[i] = rests[i].After(day.DayNumber + GapFrom(_plants[i].GapsByMonth, day, random, plant.EveryDays));
             }
 
-            foreach (var (recipe, (litres, plants)) in served)
+            foreach (var can in served.SelectMany(each => each.Key.Mix(day, each.Value.Litres, each.Value.Plants, random)))
             {
-                var pattern = Pick(_patterns[recipe][day.Month - 1], random);
-                yield return new ComingCan(day, pattern, litres * pattern.MixedPerPoured, plants);
+                yield return can;
             }
         }
     }
@@ -150,94 +209,31 @@ public sealed class ComingRounds
     private static int GapFrom(int[][] byMonth, DateOnly day, Random random, int usual) =>
         byMonth[day.Month - 1] is { Length: > 0 } gaps ? gaps[random.Next(gaps.Length)] : Math.Max(1, usual);
 
-    private static CanPattern Pick((CanPattern Pattern, double Weight)[] from, Random random)
+    // Only what went to those who stand here now: those who left are in neither.
+    private static IEnumerable<(double Log, double Variance)> MissedBy(IReadOnlyList<FedPlant> plants, IReadOnlyList<CanPattern> patterns, IReadOnlyCollection<DateOnly> walks, DateOnly today)
     {
-        var left = random.NextDouble() * from.Sum(each => each.Weight);
-        foreach (var (pattern, weight) in from)
+        for (var back = 1; back <= Lookbacks; back++)
         {
-            left -= weight;
-            if (left <= 0)
+            var (from, to) = (today.AddDays(-back * LookbackDays), today.AddDays(-(back - 1) * LookbackDays));
+            var mixed = patterns.Where(can => can.On > from && can.On <= to).Sum(can => can.Litres * can.Recipes.Values.Sum() / 1000 / can.LitresPoured);
+            var then = new ComingRounds([.. plants.Select(plant => plant.On(from)).OfType<FedPlant>()], [.. patterns.Where(can => can.On <= from)], [.. walks.Where(day => day <= from)], from, lookBack: false);
+            if (mixed <= 0 || !then.HasAny)
             {
-                return pattern;
+                continue;
+            }
+
+            var random = new Random(back);
+            double[] drawn = [.. Enumerable.Range(0, LookbackDraws).Select(_ => then.Draw(to, random).Where(can => can.On > from).Sum(can => can.Litres)).Where(litres => litres > 0).Select(litres => Math.Log(litres))];
+            if (drawn.Length == LookbackDraws)
+            {
+                var mean = drawn.Average();
+                yield return (Math.Log(mixed) - mean, drawn.Average(log => (log - mean) * (log - mean)));
             }
         }
-
-        return from[^1].Pattern;
     }
 
-    private static IReadOnlyList<PastGap> GapsFor(FedPlant plant, IEnumerable<FedPlant> sisters) => plant.Gaps.Count >= LeastOwn
-        ? plant.Gaps
-        : [.. sisters.Where(sister => sister.PlantId != plant.PlantId).SelectMany(sister => sister.Gaps.Select(gap => gap with { Days = Math.Max(1, (int)Math.Round(gap.Days * (double)plant.EveryDays / sister.EveryDays)) }))];
+    // Box and Muller (1958).
+    private static double Normal(Random random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
 
-    // By the middle of each month. A resting plant has few gaps in winter, and they are its long ones: a wider season before another year, and that before all.
-    private static int[][] ByMonth(IReadOnlyList<PastGap> gaps, DateOnly today)
-    {
-        IReadOnlyList<PastGap> newest = [.. gaps.Where(gap => today.DayNumber - gap.From.DayNumber <= NewestDays)];
-        return
-        [
-            .. Enumerable.Range(1, Months).Select(month => new[] { newest, gaps }.SelectMany(years => s_seasons.Select(days => years.Where(gap => Apart(gap.From, month) <= days).Select(gap => gap.Days).ToArray()))
-                .FirstOrDefault(season => season.Length >= LeastGaps) ?? [.. gaps.Select(gap => gap.Days)]),
-        ];
-    }
-
-    // Quarter by quarter against the same quarter a year earlier, over the plants that were fed in both; what uneven gaps do by chance is taken off.
-    private static double SpreadOf(FedPlant[] plants, DateOnly today)
-    {
-        var (squares, pairs) = (0.0, 0);
-        for (var quarter = 0; quarter + QuartersPerYear < MostQuarters; quarter++)
-        {
-            var (now, then, chance) = (0, 0, 0.0);
-            foreach (var plant in plants)
-            {
-                var (one, other) = (InQuarter(plant, quarter, today), InQuarter(plant, quarter + QuartersPerYear, today));
-                if (one.Length == 0 || other.Length == 0)
-                {
-                    continue;
-                }
-
-                (now, then) = (now + one.Length, then + other.Length);
-                var all = one.Concat(other).ToArray();
-                var mean = all.Average();
-                chance += all.Length * all.Sum(days => (days - mean) * (days - mean)) / all.Length / (mean * mean);
-            }
-
-            if (Math.Min(now, then) >= LeastFeeds)
-            {
-                // A count of renewals scatters by n times the squared coefficient of variation of its gaps (Cox 1962, "Renewal theory", from memory).
-                squares += Math.Pow(Math.Log((double)now / then), 2) - chance / 2 * (1.0 / now / now + 1.0 / then / then);
-                pairs++;
-            }
-        }
-
-        return pairs >= QuartersPerYear ? Math.Sqrt(Math.Max(0, squares / pairs)) : 0;
-    }
-
-    private static int[] InQuarter(FedPlant plant, int quarter, DateOnly today)
-    {
-        var end = today.DayNumber - quarter * QuarterDays;
-        return [.. plant.Gaps.Where(gap => gap.From.DayNumber < end && gap.From.DayNumber >= end - QuarterDays).Select(gap => gap.Days)];
-    }
-
-    private static (CanPattern, double)[][] PatternsOf(string recipe, IReadOnlyList<CanPattern> patterns, DateOnly today)
-    {
-        var all = patterns.Where(pattern => pattern.Recipes.GetValueOrDefault(recipe) > 0).ToList();
-        var newest = all.Where(pattern => today.DayNumber - pattern.On.DayNumber <= NewestDays).ToList();
-        return
-        [
-            .. Enumerable.Range(1, Months).Select(month =>
-            {
-                var season = newest.Where(pattern => Apart(pattern.On, month) <= SeasonDays).ToList();
-                var from = season.Count >= LeastInSeason ? season : newest.Count >= LeastInSeason ? newest : all;
-                return from.Select(pattern => (pattern, pattern.Recipes[recipe])).ToArray();
-            }),
-        ];
-    }
-
-    private static int Apart(DateOnly day, int month)
-    {
-        var days = Math.Abs(day.DayOfYear - new DateOnly(2001, month, 15).DayOfYear);
-        return Math.Min(days, 365 - days);
-    }
-
-    private sealed record Seasoned(FedPlant Plant, int[][] GapsByMonth);
+    private sealed record Seasoned(FedPlant Plant, int[][] GapsByMonth, RestsAhead Rests);
 }

@@ -80,11 +80,10 @@ public static class SupplyForecast
 
         if (request.Rounds is { HasAny: true } rounds)
         {
-            // A year is dry or dull for all plants at once: drawn one by one they would scatter too little.
-            var year = request.Growth * (rounds.YearSpread > 0 ? Math.Exp(rounds.YearSpread * Normal(random)) : 1);
+            var strength = request.Growth * rounds.DrawStrength(random);
             foreach (var can in rounds.Draw(end, random))
             {
-                yield return new CanUse(can.On, can.Pattern.GramsPerLitre.ToDictionary(pair => pair.Key, pair => pair.Value * can.Litres * year), can.Litres, can.Plants);
+                yield return new CanUse(can.On, can.Pattern.GramsPerLitre.ToDictionary(pair => pair.Key, pair => pair.Value * can.Litres * strength), can.Litres, can.Plants);
             }
 
             yield break;
@@ -233,9 +232,6 @@ public static class SupplyForecast
     private static int PlantsIn(IEnumerable<CanUse> month) => month.All(can => can.Fed is not null)
         ? month.SelectMany(can => can.Fed!).Distinct().Count()
         : month.Max(can => can.Plants);
-
-    // Box and Muller (1958).
-    private static double Normal(Random random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
 
     private static double Quantile(double[] values, double quantile)
     {

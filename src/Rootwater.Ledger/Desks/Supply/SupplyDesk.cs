@@ -121,7 +121,12 @@ public sealed class SupplyDesk(BenchDatabase database, IFactDesk facts, TimeProv
             yield break;
         }
 
-        yield return FactWords.Say($"The coming rounds were drawn {request.Draws} times from who is due: each of {plants - rounds.Unfed.Count} plants at the gaps between its own feeds of that season, in cans like those of the last year.");
+        yield return FactWords.Say($"The coming rounds were drawn {request.Draws} times from who is due: each of {plants - rounds.Unfed.Count} plants at the gaps between its own feeds of that season in such a pot, none while it rests, in cans like those of the last year.");
+        if (rounds.Spread > 0)
+        {
+            yield return FactWords.Say($"Such a look ahead, made here every quarter of the last two years, was off by about {Math.Exp(rounds.Spread) - 1:0 %} in the quarter that followed; the bands allow for as much.");
+        }
+
         if (rounds.Unfed.Count > 0)
         {
             yield return FactWords.Say($"{rounds.Unfed.Count} plants have a want that no can served yet; what they will take is not in it.");
