@@ -10,6 +10,8 @@ using Rootwater.Web.Numbers;
 using Rootwater.Web.Sensors;
 using Rootwater.Web.Texts;
 
+NativeHeap.KeepSmall();
+
 // One language so far, whatever the machine speaks: a point on the pages, comma or point on entry.
 CultureInfo.DefaultThreadCurrentCulture = CultureInfo.DefaultThreadCurrentUICulture = CultureInfo.CurrentCulture = CultureInfo.CurrentUICulture = CultureInfo.GetCultureInfo("en");
 
@@ -37,6 +39,7 @@ builder.Services.AddSingleton<PlantWords>();
 builder.Services.AddSingleton<Reader>();
 builder.Services.AddSingleton<DrawnOnce>();
 builder.Services.AddSingleton<Rootwater.Web.Pages.Round.RoundRows>();
+builder.Services.AddSingleton<Rootwater.Web.Pages.Bench.BenchCards>();
 builder.Services.AddHttpContextAccessor();
 builder.Services.AddRazorComponents().AddInteractiveServerComponents();
 builder.Services.AddAntiforgery(options => options.Cookie.SameSite = SameSiteMode.Strict);

@@ -23,7 +23,7 @@ internal sealed record KeptCan(
     /// <param name="position">Its place in the ledger.</param>
     /// <param name="uses">What each step took from lots.</param>
     public static KeptCan Of(CanPlan card, DateOnly mixedOn, long position, ILookup<int, StepUse> uses) => new(
-        card.Id, card.Letter, card.Vessel, card.Litres, card.TemperatureCelsius, card.MolPerKgWater, [.. card.Steps.Select(step => KeptStep.Of(step, [.. uses[step.Number]]))], mixedOn, position, [], null, null);
+        card.Id, card.Letter, card.Vessel, card.Litres, card.TemperatureCelsius, card.MolPerKgWater, card.Steps.Select(step => KeptStep.Of(step, [.. uses[step.Number]])).ToArray(), mixedOn, position, [], null, null);
 
     /// <summary>When it was read, else the noon of the day it was mixed; a reading typed in days later is of the day of mixing.</summary>
     public DateTimeOffset At
@@ -38,11 +38,11 @@ internal sealed record KeptCan(
 }
 
 /// <summary>What a step put in: a water, some of an older can, a dose, or of a concentrate its share of each lot that was weighed into the bottle.</summary>
-internal sealed record KeptStep(string What, double Amount, string Unit, Guid? WaterId, Guid? FromCanId, Guid? ProductId, Guid? LotId, IReadOnlyList<StepUse> OfConcentrate)
+internal readonly record struct KeptStep(string What, double Amount, string Unit, Guid? WaterId, Guid? FromCanId, Guid? ProductId, Guid? LotId, IReadOnlyList<StepUse> OfConcentrate)
 {
     public static KeptStep Of(MixStep step, IReadOnlyList<StepUse> uses) => new(
         step.What, step.Amount, step.Unit, step.WaterId, step.FromCanId, step.ProductId, step.LotId ?? (uses.Count > 0 ? uses[0].LotId : null),
-        step.ProductId is not null || step.Kind is MixStepKind.Water or MixStepKind.Leftover ? [] : uses);
+        step.ProductId is not null || step.Kind is MixStepKind.Water or MixStepKind.Leftover || uses.Count == 0 ? [] : uses);
 }
 
 /// <summary>A can as the reconciliation takes it, and what its EC pen shows of a true EC at 25 °C, as a factor.</summary>
@@ -147,7 +147,7 @@ internal static class CanRecords
     private static KeptCan Shared(KeptCan can, Dictionary<string, string> words)
     {
         string One(string word) => words.TryGetValue(word, out var known) ? known : words[word] = word;
-        return can with { Letter = One(can.Letter), Vessel = One(can.Vessel), Steps = [.. can.Steps.Select(step => step with { What = One(step.What), Unit = One(step.Unit) })] };
+        return can with { Letter = One(can.Letter), Vessel = One(can.Vessel), Steps = can.Steps.Select(step => step with { What = One(step.What), Unit = One(step.Unit) }).ToArray() };
     }
 
     /// <summary>The record of a can; null where nothing that it was filled with is known any more.</summary>
