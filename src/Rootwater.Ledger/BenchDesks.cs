@@ -100,13 +100,18 @@ public sealed class BenchDesks : IAsyncDisposable
     public static async Task<BenchDesks> OpenAsync(
         LedgerOptions? options = null, bool demo = false, TimeProvider? clock = null, string device = "desk", DemoStory story = DemoStory.ThreeMonths, CancellationToken cancel = default)
     {
+        clock ??= TimeProvider.System;
+        // A file that is not there yet will be empty: its story begins while its tables are made.
+        using var told = demo && story == DemoStory.SixYears && (await BenchDatabase.PlaceOfAsync(options ?? new())).File is { } file && !File.Exists(file)
+            ? LeanTo.Tell(clock)
+            : null;
         var database = await BenchDatabase.OpenAsync(options, cancel);
         if (demo)
         {
-            await LeanTo.FillIfEmptyAsync(database, clock ?? TimeProvider.System, story: story, cancel: cancel);
+            await (told is null ? LeanTo.FillIfEmptyAsync(database, clock, story: story, cancel: cancel) : LeanTo.FillIfEmptyAsync(database, told, cancel));
         }
 
-        return new BenchDesks(database, clock ?? TimeProvider.System, device);
+        return new BenchDesks(database, clock, device);
     }
 
     public ValueTask DisposeAsync()

@@ -25,6 +25,15 @@ public abstract class MigrationTests : IAsyncLifetime
     public ValueTask DisposeAsync() => _host.DisposeAsync();
 
     [Fact]
+    public async Task The_last_migration_leaves_the_tables_of_this_program()
+    {
+        await using var desks = await BenchDesks.OpenAsync(_host.Options, cancel: Cancel);
+        await using var db = desks.Database.CreateContext();
+
+        db.Database.HasPendingModelChanges().ShouldBeFalse("a changed model needs a migration");
+    }
+
+    [Fact]
     public async Task A_bench_of_the_first_program_is_taken_over_with_all_it_holds()
     {
         var facts = await MakeOldBenchAsync();

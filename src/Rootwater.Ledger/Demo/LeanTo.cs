@@ -1,6 +1,4 @@
-using System.Collections.Concurrent;
 using Rootwater.Ledger.Demo.SixYears;
-using Rootwater.Ledger.Facts;
 using Rootwater.Ledger.Photos;
 
 namespace Rootwater.Ledger.Demo;
@@ -31,32 +29,29 @@ public static class LeanTo
             return 0;
         }
 
-        var today = DateOnly.FromDateTime(clock.GetUtcNow().UtcDateTime);
         if (story == DemoStory.ThreeMonths)
         {
-            var quarter = new LeanToScenario(today, seed);
+            var quarter = new LeanToScenario(Today(clock), seed);
             return await new FactLog(database, quarter.Clock, who: "demo", device: $"demo seed {seed}").AppendAsync(quarter.Facts(), cancel);
         }
 
-        var scenario = new SixYearScenario(today, seed);
-        // Forty thousand facts go in as an import does (one by one they would take a minute), and are told while earlier ones are written.
-        using var told = new BlockingCollection<(Fact, FactPayload?)>(boundedCapacity: 4000);
-        using var stop = CancellationTokenSource.CreateLinkedTokenSource(cancel);
-        var telling = Task.Run(() => Tell(scenario, seed, told, stop.Token), stop.Token);
-        int written;
-        try
-        {
-            written = (await new FactImport(database).RunAsync(told.GetConsumingEnumerable(stop.Token), cancel: cancel)).Written;
-        }
-        finally
-        {
-            await stop.CancelAsync();
-            await Task.WhenAny(telling);
-        }
+        using var told = Tell(clock, seed);
+        return await WriteAsync(database, told, cancel);
+    }
 
-        await telling;
+    /// <summary>Begins to tell six years.</summary>
+    internal static ToldYears Tell(TimeProvider clock, int seed = DefaultSeed) => new(Today(clock), seed);
+
+    /// <summary>The same with six years that are being told already.</summary>
+    internal static async Task<int> FillIfEmptyAsync(BenchDatabase database, ToldYears told, CancellationToken cancel) =>
+        (await database.LookAsync(cancel)).HasFacts ? 0 : await WriteAsync(database, told, cancel);
+
+    // Forty thousand facts go in as an import does; one by one they would take a minute.
+    private static async Task<int> WriteAsync(BenchDatabase database, ToldYears told, CancellationToken cancel)
+    {
+        var written = (await new FactImport(database).RunAsync(told.Facts(cancel), cancel: cancel)).Written;
         var store = new PhotoStore(database.PhotosFolder);
-        foreach (var (sha256, jpeg) in scenario.Pictures)
+        foreach (var (sha256, jpeg) in await told.PicturesAsync())
         {
             await store.KeepCleanAsync(sha256, jpeg, cancel);
         }
@@ -64,20 +59,5 @@ public static class LeanTo
         return written;
     }
 
-    private static void Tell(SixYearScenario scenario, int seed, BlockingCollection<(Fact, FactPayload?)> told, CancellationToken cancel)
-    {
-        try
-        {
-            foreach (var fact in scenario.Facts())
-            {
-                var recorded = scenario.Clock.GetUtcNow();
-                var when = fact.When ?? BenchClock.MinuteAt(recorded, SixYearScenario.Zone);
-                told.Add((FactLog.Row(fact, FactKinds.Write(fact.Payload), when, recorded, 0, "demo", $"demo seed {seed}"), fact.Payload), cancel);
-            }
-        }
-        finally
-        {
-            told.CompleteAdding();
-        }
-    }
+    private static DateOnly Today(TimeProvider clock) => DateOnly.FromDateTime(clock.GetUtcNow().UtcDateTime);
 }
