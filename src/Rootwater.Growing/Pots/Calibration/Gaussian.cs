@@ -159,6 +159,33 @@ internal static class Spd
         return result;
     }
 
+    public static double[] Transposed(ReadOnlySpan<double> matrix, int n)
+    {
+        var result = new double[n * n];
+        for (var i = 0; i < n; i++)
+        {
+            for (var j = 0; j < n; j++)
+            {
+                result[j * n + i] = matrix[i * n + j];
+            }
+        }
+
+        return result;
+    }
+
+    /// <summary>The x of Lx = v for a lower factor.</summary>
+    public static double[] Solved(ReadOnlySpan<double> lower, ReadOnlySpan<double> vector)
+    {
+        var n = vector.Length;
+        var result = new double[n];
+        for (var i = 0; i < n; i++)
+        {
+            result[i] = (vector[i] - Dot(lower.Slice(i * n, i), result.AsSpan(0, i))) / lower[i * n + i];
+        }
+
+        return result;
+    }
+
     public static double[] Sum(ReadOnlySpan<double> a, ReadOnlySpan<double> b, double factor = 1)
     {
         var result = new double[a.Length];

@@ -33,7 +33,8 @@ internal sealed class Pool
     private const double PriorPots = 6;
     private const double PriorReadings = 30;
 
-    // What the model has wrong for all pots of a medium alike does not average out over them: half of what pots differ by. Chosen so that the coverage in docs/science/calibration.md comes out.
+    // What the model has wrong for all pots of a medium alike does not average out over them: half of what pots differ by. Pots of the model's own kind would do with less; pots of another (the
+    // demo's) were held too rarely with a quarter (docs/science/calibration.md).
     private static readonly double[] s_commonError = Spd.Diagonal([.. PotTraits.PotSd.Select(sd => sd * sd / 4)]);
 
     private readonly Dictionary<string, MediumPool> _media;

@@ -8,7 +8,7 @@ public sealed record CalibrationProgress(double Share, string Words);
 /// <summary>What all pots' readings have taught: pot by pot, medium by medium. A value; a new reading makes a new one.</summary>
 /// <remarks>
 /// Traits of a pot are normal about its medium's mean, media about a common mean, that about the data sheet (partial pooling); each pot by damped
-/// Gauss-Newton on the simulator itself under what its siblings say, intervals by Laplace on logarithms, readings that went wrong weighed down by a
+/// Gauss-Newton on the simulator itself under what its siblings say, mean and spread of what they say by weighing nodes on a second-order surface of the readings, readings that went wrong weighed down by a
 /// mixture. Why so: docs/science/calibration.md.
 /// </remarks>
 public sealed partial class PotCalibration
@@ -45,6 +45,7 @@ public sealed partial class PotCalibration
         all.ForEach(pot => pot.Check());
         var fits = new PotRecordFit[all.Count];
         var evidence = new PotEvidence[all.Count];
+        var surfaces = new ResponseSurface?[all.Count];
         var pool = Pool.Empty;
         void Each(double from, double to, string words, Action<int> what)
         {
@@ -82,22 +83,36 @@ public sealed partial class PotCalibration
             });
         }
 
-        Each(0.85, 1, "looking for changes", i =>
+        Each(0.85, 0.96, "looking for changes", i =>
         {
             var scatter = pool.ScatterOf(all[i].MediumId);
             var prior = PriorOf(i);
 
             // First to where the last pool puts it: Laplace about a mode of an older pool is Laplace about no mode.
             var settled = pooling ? fits[i].Improved(prior, scatter, 3) : fits[i];
-            fits[i] = settled.Watched(prior, scatter).Corrected(prior, scatter);
+            fits[i] = settled.Watched(prior, scatter);
+            surfaces[i] = fits[i].Surface(prior);
+            fits[i].Weighed(surfaces[i], prior, scatter);
             evidence[i] = EvidenceOf(fits[i], prior, scatter);
         });
+
+        // What a pot says depends a little on what is believed beside it, and that has moved with what its siblings now say.
+        for (var round = 0; round < 2 && pooling; round++)
+        {
+            Each(0.96 + 0.02 * round, 0.98 + 0.02 * round, "weighing pots against each other", i =>
+            {
+                var scatter = pool.ScatterOf(all[i].MediumId);
+                var prior = PriorOf(i);
+                evidence[i] = EvidenceOf(fits[i].Weighed(surfaces[i], prior, scatter), prior, scatter);
+            });
+        }
+
         return new PotCalibration(fits.Take(histories.Count).ToDictionary(fit => fit.History.Id), [.. evidence.Skip(histories.Count)], pool);
     }
 
     /// <summary>With what was added to one pot's record: that pot is fitted again, the pool and with it every sibling moves along.</summary>
     /// <remarks>
-    /// The other pots' readings enter by what they said at their last fit, so this costs a dozen runs of one pot however many there are. Their traits follow the
+    /// The other pots' readings enter by what they said at their last fit, so this costs a few dozen runs of one pot however many there are. Their traits follow the
     /// pool at once (both are combined when asked).
     /// </remarks>
     /// <param name="pot">The record.</param>

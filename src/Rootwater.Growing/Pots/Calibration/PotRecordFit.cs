@@ -131,12 +131,26 @@ internal sealed class PotRecordFit
         return best;
     }
 
-    /// <summary>The intervals of the last stretch beyond Laplace; the last thing done to a fit.</summary>
-    public PotRecordFit Corrected(Belief pool, Scatter scatter)
+    /// <summary>What the last stretch says beyond Laplace; the last thing done to a fit.</summary>
+    public PotRecordFit Corrected(Belief pool, Scatter scatter) => Weighed(Surface(pool), pool, scatter);
+
+    /// <summary>The last stretch about its mode; null without readings.</summary>
+    public ResponseSurface? Surface(Belief pool)
     {
         var before = Last.Runs;
-        Last.Correct(With(pool, Carried), scatter);
+        var surface = Last.Surface(With(pool, Carried));
         Runs += Last.Runs - before;
+        return surface;
+    }
+
+    /// <summary>What the last stretch says beside another pool, without a run.</summary>
+    public PotRecordFit Weighed(ResponseSurface? surface, Belief pool, Scatter scatter)
+    {
+        if (surface is not null)
+        {
+            Last.Weigh(surface, With(pool, Carried), scatter);
+        }
+
         return this;
     }
 

@@ -150,32 +150,39 @@ internal sealed class StretchFit
         Objective = Loss(Theta, Predicted, prior.Mean, precision, scatter);
     }
 
-    /// <summary>Replaces what the readings say by what they say beyond Laplace; see <see cref="SkewCorrection"/>.</summary>
-    public void Correct(Belief prior, Scatter scatter)
+    /// <summary>What the readings should have been about the mode; null where there are none. As many runs as two fits.</summary>
+    public ResponseSurface? Surface(Belief prior)
     {
         if (Predicted.Length == 0)
         {
-            return;
+            return null;
         }
 
-        var precision = Spd.Inverse(prior.Covariance, K);
-        var covariance = Spd.Inverse(Spd.Sum(Information.A, precision), K);
-        var predicted = new double[Predicted.Length];
-        var corrected = SkewCorrection.Correct(new Belief(Theta, covariance), s_scale, theta =>
+        var covariance = Spd.Inverse(Spd.Sum(Information.A, Spd.Inverse(prior.Covariance, K)), K);
+        return ResponseSurface.Around(new Belief(Theta, covariance), s_scale, Predicted, theta =>
         {
             Clamp(theta);
-            if (Enumerable.Range(0, K).All(k => theta[k] == Theta[k] || !_trace.Moves((PotTrait)k)))
-            {
-                Predicted.CopyTo(predicted, 0); // nothing that it could show
-            }
-            else
+            var predicted = (double[])Predicted.Clone();
+            if (Enumerable.Range(0, K).Any(k => theta[k] != Theta[k] && _trace.Moves((PotTrait)k)))
             {
                 Run(theta, predicted);
             }
 
-            return Loss(theta, predicted, prior.Mean, precision, scatter) - Objective;
+            return predicted;
         });
-        Information = SkewCorrection.EvidenceIn(corrected, prior, s_scale);
+    }
+
+    /// <summary>Replaces what the readings say by what they say beyond Laplace, beside this prior: it is the evidence that makes of the prior a posterior of the true mean and covariance.</summary>
+    public void Weigh(ResponseSurface surface, Belief prior, Scatter scatter)
+    {
+        var precision = Spd.Inverse(prior.Covariance, K);
+        var predicted = new double[Predicted.Length];
+        var posterior = PosteriorMoments.Of(PotRecordFit.With(prior, Information), theta =>
+        {
+            surface.Predict(theta, predicted);
+            return Loss(theta, predicted, prior.Mean, precision, scatter);
+        });
+        Information = PosteriorMoments.EvidenceIn(posterior, prior, s_scale);
     }
 
     private static readonly double[] s_scale = [.. Enumerable.Range(0, K).Select(PotTraits.SheetSd)];

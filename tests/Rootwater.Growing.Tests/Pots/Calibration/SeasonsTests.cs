@@ -33,11 +33,14 @@ public sealed class SeasonsTests
     {
         var history = Read();
 
-        PotCalibration.Fit([history], cancellation: TestContext.Current.CancellationToken).Of(history.Id)[PotTrait.WaterLoss].Value.Value.ShouldBe(1, 0.05);
+        var known = PotCalibration.Fit([history], cancellation: TestContext.Current.CancellationToken).Of(history.Id);
+        known[PotTrait.WaterLoss].Value.Value.ShouldBe(1, 0.05);
+        known.Changes.ShouldBeEmpty();
 
-        // With the winter's air throughout, the summer's thirst is taken for the pot's.
+        // With the winter's air throughout, the summer's thirst is taken for the pot's, and its end for a change of the pot.
         var once = history with { Air = [] };
-        PotCalibration.Fit([once], cancellation: TestContext.Current.CancellationToken).Of(once.Id)[PotTrait.WaterLoss].Value.Value.ShouldBeGreaterThan(1.3);
+        var change = PotCalibration.Fit([once], cancellation: TestContext.Current.CancellationToken).Of(once.Id).Changes.ShouldHaveSingleItem();
+        change.Traits.Single(moved => moved.Trait == PotTrait.WaterLoss).Before.Value.ShouldBeGreaterThan(1.3);
     }
 
     [Fact]
