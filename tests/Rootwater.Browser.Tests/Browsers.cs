@@ -23,6 +23,9 @@ public sealed class Browsers : IAsyncLifetime
         if (Path is null)
             return;
         _playwright = await Playwright.CreateAsync();
+
+        // What a page shows is asked here; how soon is for the benchmarks.
+        Assertions.SetDefaultExpectTimeout(20_000);
         _browser = await _playwright.Chromium.LaunchAsync(new BrowserTypeLaunchOptions
         {
             ExecutablePath = Path,

@@ -1,7 +1,6 @@
 using System.Diagnostics;
 using System.Net;
 using System.Net.Http.Json;
-using System.Net.Sockets;
 using System.Security.Cryptography;
 using System.Security.Cryptography.X509Certificates;
 using System.Text.Json;
@@ -16,7 +15,7 @@ public sealed partial class RoundProgram : IAsyncDisposable
     public const string Name = "leanto.home.arpa", Secret = "four wet roots walking";
 
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("rootwater-walk-");
-    private readonly int _local = FreePort(), _network = FreePort();
+    private readonly int _local = FreePort.Take(), _network = FreePort.Take();
     private readonly CookieContainer _jar = new();
     private readonly HttpClient _here;
     private IPlaywright? _playwright;
@@ -119,13 +118,6 @@ public sealed partial class RoundProgram : IAsyncDisposable
         await page.Locator("#passphrase").FillAsync(Secret);
         await page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
         await page.Locator("[data-do=seen]:enabled").WaitForAsync();
-    }
-
-    private static int FreePort()
-    {
-        using var probe = new TcpListener(IPAddress.Loopback, 0);
-        probe.Start();
-        return ((IPEndPoint)probe.LocalEndpoint).Port;
     }
 
     public async ValueTask DisposeAsync()

@@ -1,6 +1,4 @@
 using System.Diagnostics;
-using System.Net;
-using System.Net.Sockets;
 
 [assembly: AssemblyFixture(typeof(Rootwater.Database.Tests.Hosts.PostgresServer))]
 
@@ -70,7 +68,7 @@ public sealed class PostgresServer : IAsyncDisposable
 
         Run(Path.Combine(binaries, "initdb"), "-D", data, "-U", "postgres", "-E", "UTF8", "--locale=C", "--no-sync",
             "--auth-local=trust", "--auth-host=scram-sha-256", $"--pwfile={password}");
-        Port = FreePort();
+        Port = FreePort.Take();
         // fsync off: these databases are thrown away; durability is PostgreSQL's own promise, not ours to test.
         Run(Path.Combine(binaries, "pg_ctl"), "-D", data, "-w", "-l", Path.Combine(_folder, "log"),
             "-o", $"-p {Port} -k {_folder} -c listen_addresses=127.0.0.1 -c fsync=off -c max_connections=40", "start");
@@ -82,13 +80,6 @@ public sealed class PostgresServer : IAsyncDisposable
         var debian = Directory.Exists("/usr/lib/postgresql") ? Directory.GetDirectories("/usr/lib/postgresql").Select(version => Path.Combine(version, "bin")) : [];
         return debian.OrderDescending(StringComparer.Ordinal).Concat((Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator))
             .FirstOrDefault(folder => File.Exists(Path.Combine(folder, "initdb")));
-    }
-
-    private static int FreePort()
-    {
-        using var listener = new TcpListener(IPAddress.Loopback, 0);
-        listener.Start();
-        return ((IPEndPoint)listener.LocalEndpoint).Port;
     }
 
     // PostgreSQL refuses to run as root.

@@ -15,7 +15,7 @@ public sealed partial class HomeNetworkTests : IDisposable
 {
     private const string Name = "leanto.home.arpa", Secret = "four wet roots walking";
 
-    private readonly int _port = FreePort();
+    private readonly int _port = FreePort.Take();
     private readonly WebApplicationFactory<Program> _program;
     private readonly HttpClient _here;
 
@@ -230,13 +230,6 @@ public sealed partial class HomeNetworkTests : IDisposable
         var answer = await Phone().GetAsync("/network/authority.crt", Cancel);
         answer.Content.Headers.ContentType!.MediaType.ShouldBe("application/x-x509-ca-cert");
         (await answer.Content.ReadAsByteArrayAsync(Cancel)).ShouldBe(_program.Services.GetRequiredService<LocalAuthority>().Certificate);
-    }
-
-    private static int FreePort()
-    {
-        using var probe = new TcpListener(IPAddress.Loopback, 0);
-        probe.Start();
-        return ((IPEndPoint)probe.LocalEndpoint).Port;
     }
 
     public void Dispose() => _program.Dispose();

@@ -1,5 +1,4 @@
 using System.Net;
-using System.Net.Sockets;
 using Microsoft.Extensions.Logging.Abstractions;
 using Microsoft.Extensions.Time.Testing;
 using MQTTnet;
@@ -14,7 +13,7 @@ public sealed class MqttListenerTests : IAsyncLifetime
 {
     private readonly FixturePlants _plants = new();
     private readonly FakeTimeProvider _clock = new(new DateTimeOffset(2026, 3, 14, 8, 30, 0, TimeSpan.Zero));
-    private readonly int _port = FreePort();
+    private readonly int _port = FreePort.Take();
     private MqttServer _broker = null!;
     private MqttListener _listener = null!;
     private IMqttClient _probe = null!;
@@ -86,13 +85,6 @@ public sealed class MqttListenerTests : IAsyncLifetime
     {
         while (!so())
             await Task.Delay(20, Cancel);
-    }
-
-    private static int FreePort()
-    {
-        using var listener = new TcpListener(IPAddress.Loopback, 0);
-        listener.Start();
-        return ((IPEndPoint)listener.LocalEndpoint).Port;
     }
 
     public async ValueTask DisposeAsync()
