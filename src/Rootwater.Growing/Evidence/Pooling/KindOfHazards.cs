@@ -7,6 +7,8 @@ internal sealed class KindOfHazards
     private const int Spreads = 20;
     private const double NarrowestSpread = 0.01;
     private const double WidestSpread = 4;
+
+    // How far beyond the means tried hazards are looked at, in their logarithm: a factor of 1,800 either way.
     private const double FarthestLog = 7.5;
     private const double WidestStep = 0.08;
 
