@@ -36,6 +36,11 @@ internal static class PotBenchCommands
             }
 
             Console.WriteLine("Recorded forecasts: " + sheet.Score.Recorded.Words);
+            foreach (var line in sheet.Score.Corrected)
+            {
+                Console.WriteLine("The next are corrected, " + line);
+            }
+
             Console.WriteLine(sheet.State.Words);
             return 0;
         }, cancel));

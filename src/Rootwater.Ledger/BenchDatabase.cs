@@ -42,6 +42,9 @@ public abstract class BenchDatabase : IAsyncDisposable
     /// <summary>What readings have taught of the pots, for whoever forecasts; null until they were fitted. Derived from the facts and kept nowhere.</summary>
     internal LearnedPots? Learned { get; set; }
 
+    /// <summary>What recorded forecasts were off by, as read on a day; null until one is made. Derived likewise.</summary>
+    internal ForecastErrorsInHand? ForecastErrors { get; set; }
+
     /// <summary>The file, or the server and database, as messages name it; never a password.</summary>
     public abstract string Name { get; }
 

@@ -13,23 +13,26 @@ namespace Rootwater.Ledger.Desks;
 /// <summary>The forecast believed when a can is poured, as a fact for each pot that gets it. Computed before anything is written.</summary>
 /// <remarks>
 /// Like pots fed alike are computed once. The pot's plant wanting nothing yet does not matter: the window of pH only judges a forecast. The band of the
-/// water comes from the spread of the water loss alone, to which what is lost is proportional.
+/// water comes from the spread of the water loss alone, to which what is lost is proportional. What the model says is corrected by what its earlier forecasts were off by.
 /// </remarks>
-internal sealed class BelievedForecasts(LearnedPots? learned = null)
+/// <param name="learned">What readings taught; null for the data sheet alone.</param>
+/// <param name="errors">What recorded forecasts were off by so far; null where none are on record.</param>
+internal sealed class BelievedForecasts(LearnedPots? learned = null, ForecastErrors? errors = null)
 {
     /// <summary>Of the two-compartment model; goes up with every change that moves its figures. 2: grains in the reservoir by the medium.</summary>
     public const string Model = "two compartments, 2";
 
     /// <summary>The same with what the pot's readings taught; bands as <see cref="RootBands"/> makes them, pens' errors included. 2: algae in the reservoir. 3: warmth and light.</summary>
-    /// <remarks><see cref="HasPens"/> tells either kind of bands apart.</remarks>
     public const string FittedModel = "two compartments, 3, fitted, bands of 90 %";
-
-    /// <summary>Whether the bands of a recorded forecast have the pens' errors in them.</summary>
-    public static bool HasPens(string model) => model.Contains("fitted", StringComparison.Ordinal);
 
     private static readonly double[] s_days = [0, 1, 2, 3, 5, 7, 10, 14];
     private static readonly Band s_anyWindow = new(5, 6, 7);
+    private readonly ForecastErrors _errors = errors ?? new ForecastErrors();
     private readonly Dictionary<(string, ComponentAmounts), (string Parameters, IReadOnlyList<BelievedMoment> Moments, string? WhyNone)> _known = [];
+
+    /// <summary>With all that this bench knows now.</summary>
+    public static async Task<BelievedForecasts> OfBenchAsync(BenchDatabase database, TimeProvider clock, CancellationToken cancel) =>
+        new(database.Learned, await RecordedForecasts.InHandAsync(database, clock, cancel));
 
     /// <summary>For some pots that get a feed, in their order.</summary>
     /// <param name="pots">Plants with their pots.</param>
@@ -42,12 +45,15 @@ internal sealed class BelievedForecasts(LearnedPots? learned = null)
         {
             var known = learned?.FindTaught(pair.Pot);
             var (parameters, moments, whyNone) = known is null ? Of(pair.Pot, feed) : Compute(pair.Pot, feed, known, learned!.ClimateOf(pair.Pot.Id));
-            return new RootForecastBelieved(pair.PlantId, pair.Pot.Id, canId, feedFactId, known is null ? Model : FittedModel, parameters.Length > 0 ? parameters : null, moments, whyNone);
+            var model = known is null ? Model : FittedModel;
+            return new RootForecastBelieved(
+                pair.PlantId, pair.Pot.Id, canId, feedFactId, model, parameters.Length > 0 ? parameters : null, moments, whyNone,
+                moments.Count > 0 ? _errors.Of(new PotsAlike(model, pair.Pot.Medium, pair.Pot.Culture)) : null);
         }),
     ];
 
     /// <summary>The forecasts of feeds that are about to be recorded plant by plant, those sent before left out.</summary>
-    public static async Task<IReadOnlyList<NewFact>> OfFeedsAsync(BenchDatabase database, IReadOnlyList<NewFact> facts, Func<Guid> newId, CancellationToken cancel)
+    public static async Task<IReadOnlyList<NewFact>> OfFeedsAsync(BenchDatabase database, IReadOnlyList<NewFact> facts, TimeProvider clock, CancellationToken cancel)
     {
         var feeds = facts.Where(fact => fact.Payload is PlantGiven { What: Pouring.Feed, CanId: not null }).ToDictionary(fact => fact.Id, fact => (PlantGiven)fact.Payload);
         if (feeds.Count == 0)
@@ -65,13 +71,13 @@ internal sealed class BelievedForecasts(LearnedPots? learned = null)
                     (await BenchReader.StandingAsync(db, cancel)).ToDictionary(standing => standing.Plant.Id, standing => standing.Pot.ToPot()));
             },
             cancel);
-        var forecasts = new BelievedForecasts(database.Learned);
+        var forecasts = await OfBenchAsync(database, clock, cancel);
         return await Task.Run<IReadOnlyList<NewFact>>(
             () =>
             [
                 .. feeds.Where(feed => !known.Contains(feed.Key) && cards.ContainsKey(feed.Value.CanId!.Value) && pots.ContainsKey(feed.Value.PlantId))
                     .SelectMany(feed => forecasts.Of([(feed.Value.PlantId, pots[feed.Value.PlantId])], cards[feed.Value.CanId!.Value], feed.Value.CanId!.Value, feed.Key))
-                    .Select(believed => new NewFact { Id = newId(), SubjectId = believed.PlantId, Payload = believed }),
+                    .Select(believed => new NewFact { Id = Guid.CreateVersion7(clock.GetUtcNow()), SubjectId = believed.PlantId, Payload = believed }),
             ],
             cancel);
     }

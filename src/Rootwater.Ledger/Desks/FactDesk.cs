@@ -18,7 +18,7 @@ public sealed class FactDesk(BenchDatabase database, FactLog log, TimeProvider c
         problems.Range("facts", facts.Count, 0, MostAtOnce, "at once");
         problems.Refuse();
         // What is believed of the roots goes in with each feed; nobody hands it in, so it passes no gate and is not counted.
-        var believed = await BelievedForecasts.OfFeedsAsync(database, facts, () => Guid.CreateVersion7(clock.GetUtcNow()), cancel);
+        var believed = await BelievedForecasts.OfFeedsAsync(database, facts, clock, cancel);
         var ours = believed.Select(forecast => forecast.Id).ToHashSet();
         var receipt = await log.AppendAsync([.. facts, .. believed], GateAsync, who, device, cancel);
         return receipt with { Written = receipt.Written - believed.Count };

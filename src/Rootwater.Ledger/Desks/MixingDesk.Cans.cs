@@ -172,7 +172,8 @@ public sealed partial class MixingDesk
 
         // What is believed of the roots is worked out before anything is locked, and written with the pouring or not at all.
         var fed = poured.Where(portion => pots.Standing.ContainsKey(portion.PlantId)).Select(portion => (portion.PlantId, pots.Standing[portion.PlantId].ToPot())).ToList();
-        var believed = await Task.Run(() => new BelievedForecasts(database.Learned).Of(fed, can.Card.MolPerKgWater, canId, id), cancel);
+        var forecasts = await BelievedForecasts.OfBenchAsync(database, clock, cancel);
+        var believed = await Task.Run(() => forecasts.Of(fed, can.Card.MolPerKgWater, canId, id), cancel);
         await log.AppendAsync(
             [
                 new NewFact { Id = id, SubjectId = canId, Payload = new CanPoured(canId, poured, left) },

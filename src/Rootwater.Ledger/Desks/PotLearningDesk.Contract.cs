@@ -183,7 +183,8 @@ public sealed record MediumLine(string Medium, int Pots, IReadOnlyList<TraitLine
 /// <param name="Recorded">Forecasts that were written when a feed was poured, against what was read before the next one; in the ledger, never computed again.</param>
 /// <param name="AsTheyCame">Each reading since the program started, against the band believed just before it arrived.</param>
 /// <param name="HeldBack">A fit of the bench without the last visit to each pot, against that visit, the bands of each half of the pots widened by what the other half shows; null until it was computed.</param>
-public sealed record ScoreSheet(ForecastScore Recorded, ForecastScore AsTheyCame, ForecastScore? HeldBack);
+/// <param name="Corrected">How forecasts recorded from now on are corrected for what earlier ones of such pots were off by, a sentence for each kind of pot.</param>
+public sealed record ScoreSheet(ForecastScore Recorded, ForecastScore AsTheyCame, ForecastScore? HeldBack, IReadOnlyList<string> Corrected);
 
 /// <summary>How to pour.</summary>
 /// <param name="PH">pH to pour at.</param>

@@ -13,12 +13,9 @@ public sealed partial class PotLearningDesk
     private const double VisitHours = 12;
     private const int LeastVisits = 4;
 
-    // Of older forecasts the pot has changed since, and so may have the model.
-    private const int RecordedDays = 400;
-    private static readonly string s_believed = FactKinds.NameOf<RootForecastBelieved>();
     private readonly ConcurrentQueue<ScoredForecast> _asTheyCame = new();
     private (long Position, ForecastScore Score)? _heldBack;
-    private (long Position, ForecastScore Score)? _recorded;
+    private (long Position, ForecastScore Score, IReadOnlyList<string> Corrected)? _recorded;
     private BandWidening _widening = BandWidening.None;
 
     private async Task<ScoreSheet> ScoresAsync(CancellationToken cancel)
@@ -26,10 +23,10 @@ public sealed partial class PotLearningDesk
         var position = await PositionAsync(cancel);
         if (_recorded is not { } known || known.Position != position)
         {
-            _recorded = known = (position, ForecastScore.Of(await RecordedAsync(cancel)));
+            _recorded = known = await RecordedAsync(position, cancel);
         }
 
-        return new ScoreSheet(known.Score, ForecastScore.Of([.. _asTheyCame]), _heldBack?.Score);
+        return new ScoreSheet(known.Score, ForecastScore.Of([.. _asTheyCame]), _heldBack?.Score, known.Corrected);
     }
 
     /// <summary>A reading that has just arrived against the band that was believed before it: the fit has not seen it.</summary>
@@ -117,57 +114,13 @@ public sealed partial class PotLearningDesk
         return visits;
     }
 
-    /// <summary>Forecasts of the last 400 days as they were written with a feed, against what was read before anything else was poured: levels, and the water of the medium as it ran out.</summary>
-    private Task<IReadOnlyList<ScoredForecast>> RecordedAsync(CancellationToken cancel) => database.ReadAsync<IReadOnlyList<ScoredForecast>>(async db =>
+    private async Task<(long Position, ForecastScore Score, IReadOnlyList<string> Corrected)> RecordedAsync(long position, CancellationToken cancel)
     {
-        var since = (await NowAsync(cancel)).Date.AddDays(-RecordedDays);
-        var (stored, day) = (FactWhen.ToStored(since), DateOnly.FromDateTime(since));
-        var feeds = (await db.Feedings.Where(feeding => feeding.Day >= day).Select(feeding => new { feeding.FactId, feeding.PlantId, feeding.Day }).ToListAsync(cancel)).ToLookup(feeding => feeding.PlantId);
-        var standing = feeds.SelectMany(plant => plant.Select(feeding => feeding.FactId)).ToHashSet();
-        var readings = (await db.TakenReadings.Where(reading => reading.PotId != null && (reading.Of == ReadingOf.Reservoir || reading.Of == ReadingOf.Runoff) && string.Compare(reading.At, stored) >= 0).ToListAsync(cancel))
-            .ToLookup(reading => reading.PotId!.Value);
-        var volumes = await db.Pots.ToDictionaryAsync(pot => pot.Id, pot => pot.ReservoirLitres, cancel);
-        var scored = new List<ScoredForecast>();
-        // One at a time: the forecasts of a year of 500 plants are tens of megabytes.
-        var believed = db.Facts.Where(fact => string.Compare(fact.Earliest, stored) >= 0 && fact.Kind == s_believed).OrderBy(fact => fact.Earliest).Select(fact => new { fact.Kind, fact.Version, fact.Payload, fact.Earliest });
-        await foreach (var fact in believed.AsAsyncEnumerable().WithCancellation(cancel))
-        {
-            if (FactKinds.Read(fact.Kind, fact.Version, fact.Payload) is not RootForecastBelieved { Moments.Count: > 1 } forecast || !standing.Contains(forecast.FeedFactId))
-            {
-                continue;
-            }
-
-            var fed = FactWhen.FromStored(WhenPrecision.Minute, fact.Earliest, fact.Earliest, "").Earliest;
-            var next = feeds[forecast.PlantId].Where(feeding => feeding.Day > DateOnly.FromDateTime(fed)).Select(feeding => (DateOnly?)feeding.Day).Min();
-            foreach (var reading in readings[forecast.PotId].Where(reading => reading.AtLocal > fed && (next is null || DateOnly.FromDateTime(reading.AtLocal) <= next)))
-            {
-                // Bands of a fit have the pens' errors in them; those of the data sheet have not.
-                var pens = !BelievedForecasts.HasPens(forecast.Model);
-                Score(forecast, reading.Of == ReadingOf.Runoff ? reading.PH : null, moment => moment.PH, pens ? 0.16 : 0, fed, reading.AtLocal, scored);
-                Score(forecast, reading.Of == ReadingOf.Runoff ? reading.EcMicrosiemensPerCm : null, moment => moment.EcMicrosiemensPerCm, pens ? null : 0, fed, reading.AtLocal, scored);
-                Score(forecast, reading.LevelShare * volumes.GetValueOrDefault(forecast.PotId), moment => moment.ReservoirLitres, pens ? 0.04 * volumes.GetValueOrDefault(forecast.PotId) * 1.645 : 0, fed, reading.AtLocal, scored);
-            }
-        }
-
-        return scored;
-    }, cancel);
-
-    // The pen's own error belongs in what it should read; null for an EC, whose error goes by its size.
-    private static void Score(RootForecastBelieved forecast, double? value, Func<BelievedMoment, Expected> of, double? error, DateTime fed, DateTime at, List<ScoredForecast> scored)
-    {
-        var days = (at - fed).TotalDays;
-        if (value is not { } read || days > forecast.Moments[^1].Day)
-        {
-            return;
-        }
-
-        var after = forecast.Moments.First(moment => moment.Day >= days);
-        var before = forecast.Moments.Last(moment => moment.Day <= days);
-        var share = after.Day > before.Day ? (days - before.Day) / (after.Day - before.Day) : 0;
-        double Between(Func<Expected, double> edge) => edge(of(before)) + share * (edge(of(after)) - edge(of(before)));
-        var (low, middle, high) = (Between(each => each.Low), Between(each => each.Value), Between(each => each.High));
-        var wider = error ?? 0.05 * middle;
-        scored.Add(new ScoredForecast(new Expected(middle - Math.Sqrt(Math.Pow(middle - low, 2) + wider * wider), middle, middle + Math.Sqrt(Math.Pow(high - middle, 2) + wider * wider)), read, at.Ticks / (double)TimeSpan.TicksPerHour));
+        var now = await NowAsync(cancel);
+        var met = await RecordedForecasts.ReadAsync(database, now, cancel);
+        var errors = RecordedForecasts.ErrorsOf(met);
+        database.ForecastErrors = new ForecastErrorsInHand(DateOnly.FromDateTime(now), errors);
+        return (position, ForecastScore.Of([.. met.Select(one => new ScoredForecast(one.Believed, one.Read, one.At.Ticks / (double)TimeSpan.TicksPerHour))]), [.. errors.Pots.Select(errors.WordsOf)]);
     }
 
     private sealed class Renamed(IProgress<CalibrationProgress> progress) : IProgress<CalibrationProgress>

@@ -19,7 +19,8 @@ internal sealed partial class SixYearScenario
 
     // Forecasts have ids of their own stream: nothing else falls otherwise for them.
     private readonly Dice _forecastDice;
-    private readonly Desks.BelievedForecasts _believed = new();
+    private readonly ForecastsAsTold _forecasts = new();
+    private readonly Desks.BelievedForecasts _believed;
     private readonly ulong _seed;
     private readonly Weather _weather;
     private readonly DemoCupboard _cupboard;
@@ -46,6 +47,7 @@ internal sealed partial class SixYearScenario
         _cans = new DemoCans(_cupboard, _waters, _bands, _dice);
         _pens = new DemoPens(new Dice(_seed ^ 0x9E45), Clock.GetUtcNow());
         _roundDays = RoundDays();
+        _believed = new Desks.BelievedForecasts(errors: _forecasts.Errors);
     }
 
     public ScenarioClock Clock { get; }
@@ -71,6 +73,7 @@ internal sealed partial class SixYearScenario
         foreach (var fact in Told())
         {
             Remember(fact);
+            _forecasts.Tell(fact, BenchClock.MinuteAt(Clock.GetUtcNow(), Zone).Latest);
             yield return fact;
         }
     }
