@@ -7,8 +7,8 @@ namespace Rootwater.Web.Hosting;
 internal sealed class SpareMemory(TimeProvider clock) : BackgroundService
 {
     // A sleeping program allocates some kilobytes between two looks, a page some megabytes. Tidying holds pages up for some tens of milliseconds, so not for less than this.
-    private const long RestBytes = 1 << 20, WorthItBytes = 24 << 20, LitterBytes = 14 << 20;
-    private static readonly TimeSpan s_every = TimeSpan.FromSeconds(2);
+    private const long RestBytes = 1 << 20, WorthItBytes = 24 << 20, LitterBytes = 10 << 20;
+    private static readonly TimeSpan s_every = TimeSpan.FromSeconds(1);
 
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
