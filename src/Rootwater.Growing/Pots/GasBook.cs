@@ -13,7 +13,17 @@ namespace Rootwater.Growing.Pots;
 /// </remarks>
 internal sealed class GasBook
 {
-    private readonly List<Balance?[]> _moments = [];
+    private readonly List<Balance?[]> _moments;
+
+    public GasBook()
+        : this([])
+    {
+    }
+
+    private GasBook(List<Balance?[]> moments) => _moments = moments;
+
+    /// <summary>The same balances for one run that borrows, at a moment of its own: such runs may go side by side.</summary>
+    public GasBook Lent() => new(_moments) { Writes = false };
 
     /// <summary>True while the solved run writes, false for those that borrow.</summary>
     public bool Writes { get; set; } = true;

@@ -14,8 +14,9 @@ internal readonly record struct ScatterSums(double EcSquares, double EcFree, dou
 /// <param name="PotVariances">How much its pots differ, trait by trait.</param>
 /// <param name="Evidence">What its pots together say about their mean.</param>
 /// <param name="Scatter">How its readings scatter.</param>
+/// <param name="FreeReadings">From how many free readings that is known, of the kind read least.</param>
 /// <param name="Pots">How many pots with readings it was learned from.</param>
-internal sealed record MediumPool(double[] PotVariances, Information Evidence, Scatter Scatter, int Pots);
+internal sealed record MediumPool(double[] PotVariances, Information Evidence, Scatter Scatter, double FreeReadings, int Pots);
 
 /// <summary>
 /// Pots of one medium teach each other, and media do: traits of pots are normal about their medium's mean, media's means normal about a common one, that about
@@ -47,6 +48,9 @@ internal sealed class Pool
     public IReadOnlyDictionary<string, MediumPool> Media => _media;
 
     public Scatter ScatterOf(string mediumId) => _media.TryGetValue(mediumId, out var medium) ? medium.Scatter : Scatter.AsStated;
+
+    /// <summary>Degrees of freedom of that scatter.</summary>
+    public double FreedomOf(string mediumId) => PriorReadings + (_media.TryGetValue(mediumId, out var medium) ? medium.FreeReadings : 0);
 
     /// <summary>What is known of a pot of a medium before its own readings: from its siblings, other media and the data sheet.</summary>
     /// <param name="mediumId">Its medium.</param>
@@ -94,7 +98,8 @@ internal sealed class Pool
                 var members = group.ToList();
                 var variances = i == 0 ? pool.VariancesOf(group.Key) : pool.Maximise(group.Key, members);
                 var evidence = members.Aggregate(Information.None(K), (sum, pot) => sum.Plus(pot.Information.After(variances)));
-                media[group.Key] = new MediumPool(variances, evidence, ScatterOf(members), members.Count);
+                var scatter = members.Aggregate(default(ScatterSums), (sum, pot) => sum + pot.Scatter);
+                media[group.Key] = new MediumPool(variances, evidence, ScatterOf(scatter), Math.Max(0, Math.Min(scatter.EcFree, Math.Min(scatter.PHFree, scatter.OtherFree))), members.Count);
             }
 
             pool = new Pool(media);
@@ -132,9 +137,8 @@ internal sealed class Pool
         return [.. sums.Select((sum, k) => Math.Min(Math.Pow(MostSpread * PotTraits.PotSd[k], 2), (sum + PriorPots * PotTraits.PotSd[k] * PotTraits.PotSd[k]) / (members.Count + PriorPots)))];
     }
 
-    private static Scatter ScatterOf(List<PotEvidence> members)
+    private static Scatter ScatterOf(ScatterSums sums)
     {
-        var sums = members.Aggregate(default(ScatterSums), (sum, pot) => sum + pot.Scatter);
         static double Factor(double squares, double free) => Math.Sqrt((squares + PriorReadings) / (Math.Max(0, free) + PriorReadings));
         return new Scatter(Factor(sums.EcSquares, sums.EcFree), Factor(sums.PHSquares, sums.PHFree), Factor(sums.OtherSquares, sums.OtherFree));
     }

@@ -11,8 +11,10 @@ public sealed partial class PotCalibration
     /// <summary>Standard deviations of a 90 % interval.</summary>
     private const double Interval = 1.6448536269514722;
 
-    // A trait counts as told when its interval is at most this share of what the data sheet left open; as told by its own readings when they took at least three tenths off.
-    private const double Told = 0.6, OwnTold = 0.7;
+    // A trait counts as told when its interval is at most half of what the data sheet left open: what pots of a medium are stated to differ by is 0.51 to 0.64 of that, so that a medium's mean alone does not tell a
+    // pot. As told by its own readings when they took at least three tenths off.
+    private const double Told = 0.5;
+    private const double OwnTold = 0.7;
 
     /// <summary>What is known of a pot that has readings.</summary>
     /// <exception cref="KeyNotFoundException">It has none: ask <see cref="OfUnread"/>.</exception>
@@ -122,8 +124,8 @@ public sealed partial class PotCalibration
 
     private FittedPot Known(PotHistory pot, Belief belief, Belief prior, int readings, PotState state, double at, Expected left, List<FittedReading> fit, List<DetectedChange> changes)
     {
-        // From few readings the curvature is itself uncertain: Student's quantile with the readings beyond the traits as degrees of freedom.
-        var quantile = readings == 0 ? Interval : StudentT.InvCDF(0, 1, Math.Max(4, readings - K), 0.95);
+        // The errors' size is itself learned, from all pots of the medium: Student's quantile with as many degrees of freedom. What else few readings leave open, the nodes have weighed.
+        var quantile = readings == 0 ? Interval : StudentT.InvCDF(0, 1, _pool.FreedomOf(pot.MediumId), 0.95);
         var traits = new FittedTrait[K];
         for (var k = 0; k < K; k++)
         {

@@ -90,7 +90,7 @@ internal sealed class PotRecordFit
         }
 
         var within = history.Readings.Where(reading => reading.Hours >= trace.From).OrderBy(reading => reading.Hours).ToList();
-        var fit = StretchFit.Of(new PotTrace(history, trace.From, trace.Start, until, within), With(pool, Carried), Last.Theta, scatter, 4);
+        var fit = StretchFit.Of(new PotTrace(history, trace.From, trace.Start, until, within), With(pool, Carried), Last.Theta, scatter, 4, near: true);
         return new PotRecordFit(history, Carried, fit, Changes, fit.Runs).Watched(pool, scatter).Corrected(pool, scatter);
     }
 

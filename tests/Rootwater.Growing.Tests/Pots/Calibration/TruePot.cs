@@ -205,7 +205,9 @@ internal sealed class TruePot
         var parameters = PotParameters.Default;
         var (vm, vr) = (s[Litres], s[Litres + 1]);
         var residue = parameters.DryResidueShare;
-        var wet = Math.Clamp(((vm + s[Litres + 2]) / _held - residue) / (0.5 - residue), 0, 1) * _weather;
+
+        // By the water below the top layer, which keeps its own: counted together, the top's alone is the residue, and below all of it would go.
+        var wet = Math.Clamp((vm / (_held - _topLitres) - residue) / (0.5 - residue), 0, 1) * _weather;
         var (evaporates, transpires) = (_evaporation * wet, _transpiration * wet);
         var lost = evaporates + transpires;
 
