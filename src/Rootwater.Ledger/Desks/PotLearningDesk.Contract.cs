@@ -64,6 +64,9 @@ public sealed record PotsSheet
     /// <summary>What the pots of each medium have in common.</summary>
     public required IReadOnlyList<MediumLine> Media { get; init; }
 
+    /// <summary>Pots due for new medium: first those whose window is open, then by how far they are.</summary>
+    public required IReadOnlyList<PotLine> Due { get; init; }
+
     /// <summary>Medium to have ready for the pots that are due and whose window is open, and for all that are due.</summary>
     public required IReadOnlyList<string> MediumWanted { get; init; }
     public required ScoreSheet Score { get; init; }

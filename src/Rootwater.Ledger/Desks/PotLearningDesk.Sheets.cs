@@ -17,6 +17,9 @@ public sealed partial class PotLearningDesk
 
     private static readonly PlantState[] s_inFlower = [PlantState.InSpike, PlantState.Flowering];
     private static readonly PlantState[] s_atRest = [PlantState.DryRest, PlantState.CoolRest];
+
+    // Of the way to new medium; from there on a pot is called due.
+    private const double DueFrom = 0.8;
     private Shown? _lines;
 
     public async Task<PotsSheet> ListAsync(CancellationToken cancel = default)
@@ -25,13 +28,16 @@ public sealed partial class PotLearningDesk
         var today = DateOnly.FromDateTime(await NowAsync(cancel));
         var shown = Lines(learned, records, today);
         var candidates = records.Where(record => record.History is not null).ToDictionary(record => record.Pot.Id, record => CandidateOf(learned, record));
-        var due = shown.Values.Where(line => line.Advice is { Due: >= 0.8 }).Select(line => candidates[line.Line.PotId]).ToList();
+        var due = shown.Values.Where(line => line.Advice is { Due: >= DueFrom }).Select(line => candidates[line.Line.PotId]).ToList();
+        var now = shown.Values.Where(line => line.Line.RepotNow).Select(line => candidates[line.Line.PotId]).ToList();
+        IEnumerable<string> Wanted(List<RepottingCandidate> pots, string when) => Repotting.Wanted(pots).Select(wanted => when + wanted.Words);
         return new PotsSheet
         {
             State = state,
             Pots = [.. records.Select(record => shown[record.Pot.Id].Line)],
             Media = learned is null ? [] : [.. records.Select(record => record.History?.MediumId).OfType<string>().Distinct().Order(StringComparer.Ordinal).Select(medium => MediumOf(learned, medium)).OfType<MediumLine>()],
-            MediumWanted = [.. Repotting.Wanted(due).Select(wanted => wanted.Words)],
+            Due = [.. shown.Values.Where(line => line.Advice is { Due: >= DueFrom }).OrderByDescending(line => line.Line.RepotNow).ThenByDescending(line => line.Line.RepottingDue).Select(line => line.Line)],
+            MediumWanted = [.. Wanted(now, due.Count == now.Count ? "" : "now: "), .. due.Count == now.Count ? [] : Wanted(due, now.Count == 0 ? "" : "for all that are due: ")],
             Score = await ScoresAsync(cancel),
             Soaks = await SoakLinesAsync(cancel),
         };
@@ -139,7 +145,7 @@ public sealed partial class PotLearningDesk
             Readings = readings,
             Siblings = siblings,
             ForecastOf = record.History is null ? ForecastOf.Nothing : readings > 0 && known is not null ? ForecastOf.ItsReadings : siblings > 0 ? ForecastOf.ItsSiblings : ForecastOf.DataSheet,
-            Flags = Flags(record, known),
+            Flags = Flags(record, known, saidOfBase: advice is { Due: >= DueFrom } && advice.Words.Contains("its base is nearly spent", StringComparison.Ordinal)),
             RepottingDue = advice?.Due ?? 0,
             RepotNow = advice?.Now ?? false,
             Repotting = advice is null ? "" : advice.Words[(advice.Words.IndexOf(": ", StringComparison.Ordinal) + 2)..],
@@ -163,7 +169,7 @@ public sealed partial class PotLearningDesk
         return words;
     }
 
-    private static List<string> Flags(PotRecord record, FittedPot? known)
+    private static List<string> Flags(PotRecord record, FittedPot? known, bool saidOfBase)
     {
         var flags = new List<string>();
         if (known is not null)
@@ -175,7 +181,7 @@ public sealed partial class PotLearningDesk
                 flags.Add(Say($"{wrong} of its {known.Fit.Count} latest values probably went wrong; weighed down, not left out."));
             }
 
-            if (Tells(known) && known.CapacityLeft.High < NearlySpent)
+            if (!saidOfBase && Tells(known) && known.CapacityLeft.High < NearlySpent)
             {
                 flags.Add(Say($"Its base is nearly spent: {known.CapacityLeft.Low:0 %} to {known.CapacityLeft.High:0 %} left."));
             }

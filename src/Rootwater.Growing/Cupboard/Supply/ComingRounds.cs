@@ -76,7 +76,14 @@ public readonly record struct ComingCan(DateOnly On, CanPattern Pattern, double 
 public sealed class ComingRounds
 {
     private const int UsualWalkDays = 7;
-    private const int Lookbacks = 8, LookbackDays = 90, LookbackDraws = 10, LeastLookbacks = 4;
+    private const int Lookbacks = 8, LookbackDays = 90, LookbackDraws = 10;
+
+    // How far a quarter is usually off, and how many looks that counts for. Years that went by without a change do not say that none will come. From memory, no source; chosen with seeds 36 and 61 of the demo in view.
+    private const double UsualSpread = 0.15;
+    private const int UsualLooks = 4;
+
+    // What moves a quarter mostly moves the next: two looks tell about as much as one would alone.
+    private const double WorthOfALook = 2;
 
     private readonly DateOnly _today;
     private readonly DateOnly? _lastWalk;
@@ -110,26 +117,22 @@ public sealed class ComingRounds
         var gaps = new GapsAhead(fed, rests, today);
         _plants = [.. fed.Select(plant => new Seasoned(plant, gaps.ByMonth(plant), rests[plant.PlantId]))];
         _missedBy = lookBack ? [.. MissedBy(plants, patterns, walks, today)] : [];
-        Spread = _missedBy.Length < LeastLookbacks ? 0 : Math.Sqrt(Math.Max(0, _missedBy.Average(missed => missed.Log * missed.Log - missed.Variance)));
+        var looks = _missedBy.Length / WorthOfALook;
+        Spread = Math.Sqrt((UsualLooks * UsualSpread * UsualSpread + Math.Max(0, _missedBy.Sum(missed => missed.Log * missed.Log - missed.Variance)) / WorthOfALook) / (UsualLooks + looks));
         Unfed = [.. plants.Where(plant => !_cans.Serves(plant.Recipe)).Select(plant => plant.PlantId)];
     }
 
     /// <summary>Plants of whose recipe no can is on record: what they will take nobody can say.</summary>
     public IReadOnlyList<Guid> Unfed { get; }
 
-    /// <summary>How far such forecasts were off here, made at eight days of the past two years for the quarter after each, as a standard deviation of the logarithm beyond the scatter of their own draws; 0 where the record is too short to tell.</summary>
+    /// <summary>How far such forecasts were off here, made at eight days of the past two years for the quarter after each, as a standard deviation of the logarithm beyond the scatter of their own draws; what is usual counts with it, and is all there is on a new bench.</summary>
     /// <remarks>Weather, habits, newcomers, other pots: what moves all cans of a half-year at once, while plants drawn one by one scatter too little.</remarks>
     public double Spread { get; }
 
-    /// <summary>How strong one future is against the drawn rounds, for all cans alike: Student's t, for so few looks back tell little of their own spread. Half as many degrees as looks: what moves a quarter mostly moves the next.</summary>
+    /// <summary>How strong one future is against the drawn rounds, for all cans alike: Student's t, for so few looks back tell little of their own spread.</summary>
     public double DrawStrength(Random random)
     {
-        if (Spread == 0)
-        {
-            return 1;
-        }
-
-        var degrees = _missedBy.Length / 2;
+        const int degrees = UsualLooks;
         var squares = Enumerable.Range(0, degrees).Sum(_ => Math.Pow(Normal(random), 2));
         return Math.Exp(Spread * Normal(random) / Math.Sqrt(squares / degrees));
     }
