@@ -1,8 +1,6 @@
 using System.Collections.Concurrent;
 using Microsoft.EntityFrameworkCore;
-using Rootwater.Growing;
 using Rootwater.Growing.Pots.Calibration;
-using Rootwater.Ledger.Facts;
 
 namespace Rootwater.Ledger.Desks;
 

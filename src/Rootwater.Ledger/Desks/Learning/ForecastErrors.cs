@@ -1,7 +1,6 @@
 using System.Collections.Concurrent;
 using MathNet.Numerics.Distributions;
 using Rootwater.Growing;
-using Rootwater.Growing.Bench;
 using Rootwater.Ledger.Facts;
 
 namespace Rootwater.Ledger.Desks;
