@@ -6,8 +6,6 @@ using System.Text.RegularExpressions;
 using Microsoft.Playwright;
 using Rootwater.Ledger;
 using Rootwater.Ledger.Demo;
-using Rootwater.Ledger.Desks;
-using Rootwater.Web.Tests.Fixtures;
 
 namespace Rootwater.Browser.Tests;
 

@@ -1,4 +1,3 @@
-using Rootwater.Growing;
 using Rootwater.Ledger.Desks;
 using Rootwater.Ledger.Facts;
 
