@@ -11,7 +11,7 @@ public sealed partial class PotCalibration
     /// <summary>Standard deviations of a 90 % interval.</summary>
     private const double Interval = 1.6448536269514722;
 
-    // A trait counts as told when its interval is at most half of what the data sheet left open: what pots of a medium are stated to differ by is 0.51 to 0.64 of that, so that a medium's mean alone does not tell a
+    // A trait counts as told when its interval is at most half of what the data sheet left open: what pots of a medium are stated to differ by is 0.50 to 0.64 of that, so that a medium's mean alone does not tell a
     // pot. As told by its own readings when they took at least three tenths off.
     private const double Told = 0.5;
     private const double OwnTold = 0.7;
