@@ -171,5 +171,26 @@ public sealed class RoundWalk : IAsyncLifetime
         await phone.CloseAsync();
     }
 
+    [Fact]
+    public async Task A_slow_answer_is_not_called_a_missing_network()
+    {
+        var phone = await _program.PhoneAsync();
+        var page = phone.Pages[0];
+        await RoundProgram.SignInAsync(page);
+        await page.Locator("[data-do=seen]:enabled").WaitForAsync();
+        await page.EvaluateAsync("window.told = []; new MutationObserver(() => window.told.push(document.getElementById('net').textContent)).observe(document.getElementById('net'), { childList: true, characterData: true, subtree: true })");
+        await page.RouteAsync("**/api/facts?**", async route =>
+        {
+            await Task.Delay(TimeSpan.FromSeconds(4));
+            await route.ContinueAsync();
+        });
+        await PickNextAsync(page);
+        await GiveAsync(page);
+        await Assertions.Expect(Net(page)).ToHaveTextAsync("Sending 1 …");
+        await Assertions.Expect(Net(page)).ToHaveTextAsync("1 entry sent");
+        (await page.EvaluateAsync<string[]>("window.told")).ShouldNotContain(words => words.Contains("No network", StringComparison.Ordinal));
+        await phone.CloseAsync();
+    }
+
     public ValueTask DisposeAsync() => _program.DisposeAsync();
 }

@@ -267,11 +267,11 @@ function tell(words, entry) {
 let lately = null; // what was sent last, said until something else is entered
 function drawNet() {
   const waiting = counted(entries.filter(entry => entry.state === "waiting"));
-  net.classList.toggle("bad", waiting > 0 || !online);
+  net.classList.toggle("bad", online !== true && (waiting > 0 || !online));
   if (sending) return;
   if (waiting > 0 && online === "signin") net.replaceChildren(make("a", { href: "/signin?back=/round" }, say("SignInToSend", waiting)));
-  else if (waiting > 0) put(waiting === 1 ? say("WaitingOne") : say("Waiting", waiting));
-  else if (!online) put(say("NoNetworkQuiet"));
+  else if (!online) put(waiting === 0 ? say("NoNetworkQuiet") : waiting === 1 ? say("WaitingOne") : say("Waiting", waiting));
+  else if (waiting > 0) put(""); // About to be sent: that there is no network is said when it is known.
   else if (lately) put(lately === 1 ? say("SentOne") : say("Sent", lately));
   else if (!today()) put(say("OldSheet", sheet.asOf));
   else put("");
@@ -289,6 +289,7 @@ async function sync() {
     return;
   }
   sending = true;
+  const slow = setTimeout(() => { if (online === true) put(say("Sending", counted(entries.filter(entry => entry.state === "waiting")))); }, 1500);
   let result;
   do {
     again = false;
@@ -297,6 +298,7 @@ async function sync() {
     online = result.stopped === "network" ? false : result.stopped === "signin" ? "signin" : online;
     entries = await all();
   } while (again && !result.stopped);
+  clearTimeout(slow);
   sending = false;
   if (!result.stopped) await refresh();
   draw();
