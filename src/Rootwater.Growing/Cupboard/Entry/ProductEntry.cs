@@ -83,7 +83,7 @@ public sealed class ProductEntry
     public NextStep? Next => Stage switch
     {
         EntryStage.LabelRead => new NextStep($"Mix a test can of {Product.Name} in your own water, at about the strength you would feed. Dissolve a large sample: powders segregate.", null),
-        EntryStage.TestPlanned => new NextStep(Say($"Mix it, let it come to {Last<TestPlanned>()!.Celsius:0} °C and read it: EC {Test!.Ec.Low:0} to {Test.Ec.High:0} µS/cm and pH {Test.PH.Low:0.0} to {Test.PH.High:0.0} would be fine."), null),
+        EntryStage.TestPlanned => new NextStep(Say($"Mix it, let it come to {Last<TestPlanned>()!.Celsius:0} °C and read it: EC {Test!.Ec.Low / 1000:0.00} to {Test.Ec.High / 1000:0.00} mS/cm and pH {Test.PH.Low:0.0} to {Test.PH.High:0.0} would be fine."), null),
         EntryStage.TestRead when Last<TestLookedAt>() is { Clear: false } => new NextStep("It did not stay clear. Mix it again weaker or in another water, or reject it.", null),
         EntryStage.TestRead => new NextStep("Let it stand and look for haze or grains against the light.", Last<TestRead>()!.At.AddHours(LookAfterHours)),
         EntryStage.Clear => new NextStep(Say($"Give it to a few plants of little value beside matched ones on the old product, for {LeastTrialDays} to {MostTrialDays} days; fix beforehand what will be compared."), null),
@@ -136,7 +136,7 @@ public sealed class ProductEntry
 
             var factor = (low + high) / 2;
             product = product with { MolPerKg = product.MolPerKg.Scaled(factor) };
-            words.Add(Say($"EC read {ec:0} in place of {test.Ec.Value:0} µS/cm: taken as {factor:0.00} of what the label says."));
+            words.Add(Say($"EC read {ec / 1000:0.00} in place of {test.Ec.Value / 1000:0.00} mS/cm: taken as {factor:0.00} of what the label says."));
         }
 
         if (!test.PHAgrees && test.MeasuredPH is { } ph)
