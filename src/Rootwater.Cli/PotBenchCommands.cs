@@ -32,7 +32,7 @@ internal static class PotBenchCommands
             ]));
             foreach (var line in sheet.MediumWanted)
             {
-                Console.WriteLine("To soak: " + line);
+                Console.WriteLine("To soak, " + line);
             }
 
             Console.WriteLine("Recorded forecasts: " + sheet.Score.Recorded.Words);

@@ -63,7 +63,7 @@ internal sealed class ForecastErrors
     private const double SheetFactor = 2;
 
     private readonly Dictionary<(PotsAlike, Foretold), List<Off>> _met = [];
-    
+
     // Asked by whoever pours, several at once.
     private readonly ConcurrentDictionary<(PotsAlike, Foretold), BandCorrection> _known = [];
 
