@@ -21,7 +21,7 @@ internal sealed class PostgresBench : BenchDatabase
         AccessFolder = Path.GetFullPath(beside + ".access");
         _lockWait = FormattableString.Invariant($"{options.LockWait.TotalMilliseconds:0}ms");
         _source = NpgsqlDataSource.Create(connection);
-        _options = new DbContextOptionsBuilder<PostgresLedgerContext>()
+        _options = new DbContextOptionsBuilder<PostgresLedgerContext>().EnableThreadSafetyChecks(false) // As in SqliteBench.
             .UseNpgsql(_source, npgsql => npgsql.MigrationsHistoryTable("__EFMigrationsHistory", connection.SearchPath)).Options;
     }
 

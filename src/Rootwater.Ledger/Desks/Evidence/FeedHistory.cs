@@ -1,6 +1,7 @@
 using Microsoft.EntityFrameworkCore;
 using Rootwater.Growing;
 using Rootwater.Ledger.Facts;
+using Rootwater.Ledger.Rows;
 
 namespace Rootwater.Ledger.Desks;
 
@@ -8,9 +9,13 @@ namespace Rootwater.Ledger.Desks;
 /// <param name="Day">Day.</param>
 /// <param name="What">Feed, water, leach.</param>
 /// <param name="Millilitres">Amount.</param>
-/// <param name="MgPerLitre">Null for water and a leach.</param>
-/// <param name="EcMicrosiemensPerCm">Of a feed.</param>
-internal readonly record struct Pour(DateOnly Day, Pouring What, double Millilitres, NutrientAmounts? MgPerLitre, double? EcMicrosiemensPerCm);
+/// <param name="Can">What it came from; null for water and a leach. One for all that was poured of it: a large bench has a quarter of a million pourings.</param>
+internal readonly record struct Pour(DateOnly Day, Pouring What, double Millilitres, CanContentRow? Can)
+{
+    public NutrientAmounts? MgPerLitre => Can?.MgPerLitre;
+
+    public double? EcMicrosiemensPerCm => Can?.EcMicrosiemensPerCm;
+}
 
 /// <summary>What plants were poured and what their reservoirs read, each in order of days.</summary>
 internal sealed class FeedHistory
@@ -62,25 +67,38 @@ internal sealed class FeedHistory
         var ids = plants.ToHashSet();
         var cans = (await db.CanContents.ToListAsync(cancel)).ToDictionary(can => can.CanId);
         var feedings = db.Feedings.Where(row => all || ids.Contains(row.PlantId)).Select(row => new { row.PlantId, row.Day, row.What, row.CanId, row.Millilitres });
-        foreach (var plant in (await feedings.ToListAsync(cancel)).Where(row => ids.Contains(row.PlantId)).GroupBy(row => row.PlantId))
+        var poured = ids.ToDictionary(plant => plant, _ => new List<Pour>());
+        await foreach (var row in feedings.AsAsyncEnumerable().WithCancellation(cancel))
         {
-            history._pours[plant.Key] =
-            [
-                .. plant.OrderBy(row => row.Day).Select(row => row.CanId is { } id && cans.TryGetValue(id, out var can)
-                    ? new Pour(row.Day, row.What, row.Millilitres, can.MgPerLitre, can.EcMicrosiemensPerCm)
-                    : new Pour(row.Day, row.What, row.Millilitres, null, null)),
-            ];
+            if (poured.TryGetValue(row.PlantId, out var pours))
+            {
+                pours.Add(new Pour(row.Day, row.What, row.Millilitres, row.CanId is { } id ? cans.GetValueOrDefault(id) : null));
+            }
+        }
+
+        foreach (var (plant, pours) in poured.Where(plant => plant.Value.Count > 0))
+        {
+            history._pours[plant] = [.. pours.OrderBy(pour => pour.Day)];
         }
 
         var readings = db.TakenReadings.Where(row => (row.Of == ReadingOf.Reservoir || row.Of == ReadingOf.Runoff) && row.PlantId != null && (all || ids.Contains(row.PlantId.Value)))
             .Select(row => new { PlantId = row.PlantId!.Value, row.At, row.Of, row.EcMicrosiemensPerCm, row.PH });
-        var ecs = new Dictionary<Guid, EcRead[]>();
-        foreach (var plant in (await readings.ToListAsync(cancel)).Where(row => ids.Contains(row.PlantId)).GroupBy(row => row.PlantId))
+        var taken = ids.ToDictionary(plant => plant, _ => new List<(string At, ReadingOf Of, double? Ec, double? PH)>());
+        await foreach (var row in readings.AsAsyncEnumerable().WithCancellation(cancel))
         {
-            var read = plant.OrderBy(row => row.At, StringComparer.Ordinal)
-                .Select(row => (row.Of, Day: DateOnly.ParseExact(row.At.AsSpan(0, 10), "yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture), Ec: row.EcMicrosiemensPerCm, row.PH)).ToList();
-            history._readings[plant.Key] = [.. read.Where(row => row.Of == ReadingOf.Reservoir).Select(row => (row.Day, row.Ec, row.PH))];
-            ecs[plant.Key] = [.. read.Where(row => row.Ec is > 0).Select(row => new EcRead(row.Day, Math.Log(row.Ec!.Value), row.Of == ReadingOf.Runoff))];
+            if (taken.TryGetValue(row.PlantId, out var of))
+            {
+                of.Add((row.At, row.Of, row.EcMicrosiemensPerCm, row.PH));
+            }
+        }
+
+        var ecs = new Dictionary<Guid, EcRead[]>();
+        foreach (var (plant, of) in taken.Where(plant => plant.Value.Count > 0))
+        {
+            var read = of.OrderBy(row => row.At, StringComparer.Ordinal)
+                .Select(row => (row.Of, Day: DateOnly.ParseExact(row.At.AsSpan(0, 10), "yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture), row.Ec, row.PH)).ToList();
+            history._readings[plant] = [.. read.Where(row => row.Of == ReadingOf.Reservoir).Select(row => (row.Day, row.Ec, row.PH))];
+            ecs[plant] = [.. read.Where(row => row.Ec is > 0).Select(row => new EcRead(row.Day, Math.Log(row.Ec!.Value), row.Of == ReadingOf.Runoff))];
         }
 
         // What a leach or a new pot leaves of the salt, the readings before it do not say.
