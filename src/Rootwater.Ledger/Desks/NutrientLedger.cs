@@ -67,9 +67,10 @@ public sealed class NutrientLedger(BenchDatabase database) : INutrientLedger
             var days = feeds.ToDictionary(feeding => feeding.FactId, feeding => feeding.Day);
             // A forecast is written with its feed or after it, never before.
             var since = from is { } begin ? FactWhen.ToStored(begin.AddDays(-1).ToDateTime(TimeOnly.MinValue)) : "";
-            foreach (var fact in await db.Facts.Where(fact => fact.SubjectId == one && fact.Kind == kind && string.Compare(fact.Earliest, since) >= 0).ToListAsync(cancel))
+            var forecasts = db.Facts.Where(fact => fact.SubjectId == one && fact.Kind == kind && string.Compare(fact.Earliest, since) >= 0).Select(fact => new { fact.Version, fact.Payload });
+            await foreach (var fact in forecasts.AsAsyncEnumerable().WithCancellation(cancel))
             {
-                if (FactKinds.Read(fact.Kind, fact.Version, fact.Payload) is RootForecastBelieved { Moments.Count: > 0 } believed && days.TryGetValue(believed.FeedFactId, out var day))
+                if (FactKinds.Read(kind, fact.Version, fact.Payload) is RootForecastBelieved { Moments.Count: > 0 } believed && days.TryGetValue(believed.FeedFactId, out var day))
                 {
                     Of(day).Believed(believed.MeanPH(7), believed.MeanEcMicrosiemensPerCm(7));
                 }

@@ -90,25 +90,43 @@ public static class FactJson
 
     private static List<(TName, double)> ReadPairs<TName>(ref Utf8JsonReader reader) where TName : struct, Enum
     {
-        var pairs = new List<(TName, double)>();
+        var pairs = new List<(TName, double)>(Names<TName>.All.Length);
         if (reader.TokenType != JsonTokenType.StartObject)
         {
             throw new JsonException($"Amounts of {typeof(TName).Name} are an object by name.");
         }
 
+        var next = 0;
         while (reader.Read() && reader.TokenType == JsonTokenType.PropertyName)
         {
-            var text = reader.GetString();
-            if (!Enum.TryParse<TName>(text, out var name))
-            {
-                throw new JsonException($"No {typeof(TName).Name} is called \"{text}\".");
-            }
-
+            var name = Names<TName>.Read(ref reader, ref next);
             reader.Read();
             pairs.Add((name, reader.GetDouble()));
         }
 
         return pairs;
+    }
+
+    /// <summary>Names as they stand in JSON.</summary>
+    private static class Names<TName> where TName : struct, Enum
+    {
+        public static readonly (TName Name, byte[] Utf8)[] All = [.. Enum.GetValues<TName>().Select(name => (name, System.Text.Encoding.UTF8.GetBytes(name.ToString())))];
+
+        /// <summary>The name that stands there; they are written in order, so it is sought from where the last one was.</summary>
+        public static TName Read(ref Utf8JsonReader reader, ref int next)
+        {
+            for (var tried = 0; tried < All.Length; tried++)
+            {
+                var (name, utf8) = All[next];
+                next = (next + 1) % All.Length;
+                if (reader.ValueTextEquals(utf8))
+                {
+                    return name;
+                }
+            }
+
+            throw new JsonException($"No {typeof(TName).Name} is called \"{reader.GetString()}\".");
+        }
     }
 
     private static void WritePairs<TName>(Utf8JsonWriter writer, ReadOnlySpan<double> amounts) where TName : struct, Enum

@@ -38,7 +38,7 @@ public static class FactKinds
 
         try
         {
-            return (FactPayload)JsonSerializer.Deserialize(json, known.Type, FactJson.Options)!;
+            return (FactPayload)JsonSerializer.Deserialize(json, known.Type, known.Type == typeof(RootForecastBelieved) ? BelievedMomentReader.Options : FactJson.Options)!;
         }
         catch (JsonException inner)
         {
