@@ -37,11 +37,26 @@ internal sealed record KeptCan(
     }
 }
 
+/// <summary>What a step took from: a water, an older can, a product of a lot. The same for hundreds of cans, and kept once.</summary>
+internal sealed record StepSource(string What, string Unit, Guid? WaterId, Guid? FromCanId, Guid? ProductId, Guid? LotId);
+
 /// <summary>What a step put in: a water, some of an older can, a dose, or of a concentrate its share of each lot that was weighed into the bottle.</summary>
-internal readonly record struct KeptStep(string What, double Amount, string Unit, Guid? WaterId, Guid? FromCanId, Guid? ProductId, Guid? LotId, IReadOnlyList<StepUse> OfConcentrate)
+internal readonly record struct KeptStep(StepSource Source, double Amount, IReadOnlyList<StepUse> OfConcentrate)
 {
+    public string What => Source.What;
+
+    public string Unit => Source.Unit;
+
+    public Guid? WaterId => Source.WaterId;
+
+    public Guid? FromCanId => Source.FromCanId;
+
+    public Guid? ProductId => Source.ProductId;
+
+    public Guid? LotId => Source.LotId;
+
     public static KeptStep Of(MixStep step, IReadOnlyList<StepUse> uses) => new(
-        step.What, step.Amount, step.Unit, step.WaterId, step.FromCanId, step.ProductId, step.LotId ?? (uses.Count > 0 ? uses[0].LotId : null),
+        new StepSource(step.What, step.Unit, step.WaterId, step.FromCanId, step.ProductId, step.LotId ?? (uses.Count > 0 ? uses[0].LotId : null)), step.Amount,
         step.ProductId is not null || step.Kind is MixStepKind.Water or MixStepKind.Leftover || uses.Count == 0 ? [] : uses);
 }
 
@@ -112,10 +127,10 @@ internal static class CanRecords
             list.Add((each.Position, DateTimeOffset.UnixEpoch.AddTicks(each.RecordedMicroseconds * TimeSpan.TicksPerMicrosecond), (CanRead)FactKinds.Read(each.Kind, each.Version, each.Payload)));
         }
 
-        var (kept, words) = (new List<KeptCan>(), new Dictionary<string, string>());
+        var (kept, words, sources) = (new List<KeptCan>(), new HashSet<string>(StringComparer.Ordinal), new HashSet<StepSource>());
         await foreach (var can in cans.AsAsyncEnumerable().WithCancellation(cancel))
         {
-            kept.Add(Shared(Kept(can, stepsOf.GetValueOrDefault(can.Id, []), readingsOf.GetValueOrDefault(can.Id, [])), words));
+            kept.Add(Shared(Kept(can, stepsOf.GetValueOrDefault(can.Id, []), readingsOf.GetValueOrDefault(can.Id, [])), words, sources));
         }
 
         return kept;
@@ -144,10 +159,22 @@ internal static class CanRecords
     }
 
     // The same few letters, vessels and names in every can: one text of each.
-    private static KeptCan Shared(KeptCan can, Dictionary<string, string> words)
+    private static KeptCan Shared(KeptCan can, HashSet<string> words, HashSet<StepSource> sources) => can with
     {
-        string One(string word) => words.TryGetValue(word, out var known) ? known : words[word] = word;
-        return can with { Letter = One(can.Letter), Vessel = One(can.Vessel), Steps = can.Steps.Select(step => step with { What = One(step.What), Unit = One(step.Unit) }).ToArray() };
+        Letter = One(words, can.Letter),
+        Vessel = One(words, can.Vessel),
+        Steps = can.Steps.Select(step => step with { Source = One(sources, step.Source) }).ToArray(),
+    };
+
+    private static T One<T>(HashSet<T> kept, T each)
+    {
+        if (kept.TryGetValue(each, out var known))
+        {
+            return known;
+        }
+
+        kept.Add(each);
+        return each;
     }
 
     /// <summary>The record of a can; null where nothing that it was filled with is known any more.</summary>
