@@ -79,6 +79,7 @@ internal sealed class FeedHistory
         foreach (var (plant, pours) in poured.Where(plant => plant.Value.Count > 0))
         {
             history._pours[plant] = [.. pours.OrderBy(pour => pour.Day)];
+            GiveBack(pours);
         }
 
         var readings = db.TakenReadings.Where(row => (row.Of == ReadingOf.Reservoir || row.Of == ReadingOf.Runoff) && row.PlantId != null && (all || ids.Contains(row.PlantId.Value)))
@@ -99,6 +100,7 @@ internal sealed class FeedHistory
                 .Select(row => (row.Of, Day: DateOnly.ParseExact(row.At.AsSpan(0, 10), "yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture), row.Ec, row.PH)).ToList();
             history._readings[plant] = [.. read.Where(row => row.Of == ReadingOf.Reservoir).Select(row => (row.Day, row.Ec, row.PH))];
             ecs[plant] = [.. read.Where(row => row.Ec is > 0).Select(row => new EcRead(row.Day, Math.Log(row.Ec!.Value), row.Of == ReadingOf.Runoff))];
+            GiveBack(of);
         }
 
         // What a leach or a new pot leaves of the salt, the readings before it do not say.
@@ -106,5 +108,12 @@ internal sealed class FeedHistory
         history.Root = new RootEc(ecs, ecs.Keys.ToDictionary(plant => plant, plant => potted[plant].Order().Skip(1)
             .Concat(history.Of(plant).Where(pour => pour.What == Pouring.Leach).Select(pour => pour.Day)).Order().ToArray()));
         return history;
+    }
+
+    // Plant by plant: of a large bench the lists together are as large as what is kept of them.
+    private static void GiveBack<T>(List<T> rows)
+    {
+        rows.Clear();
+        rows.TrimExcess();
     }
 }
