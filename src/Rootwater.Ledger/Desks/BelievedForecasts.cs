@@ -30,7 +30,7 @@ internal sealed class BelievedForecasts(LearnedPots? learned = null, ForecastErr
     private readonly ForecastErrors _errors = errors ?? new ForecastErrors();
     private readonly Dictionary<(string, ComponentAmounts), (string Parameters, IReadOnlyList<BelievedMoment> Moments, string? WhyNone)> _known = [];
 
-    /// <summary>With all that this bench knows now.</summary>
+    /// <summary>With all that this bench knows now: a feed entered days late is corrected by readings taken since, too.</summary>
     public static async Task<BelievedForecasts> OfBenchAsync(BenchDatabase database, TimeProvider clock, CancellationToken cancel) =>
         new(database.Learned, await RecordedForecasts.InHandAsync(database, clock, cancel));
 
