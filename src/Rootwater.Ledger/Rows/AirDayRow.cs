@@ -16,4 +16,7 @@ public sealed class AirDayRow
     internal IReadOnlyList<(int Minute, double Ppfd)> LightUnder(Lamp lamp) =>
         [.. Samples.Where(sample => sample.PpfdMicromolesPerSquareMetrePerSecond is not null || sample.Lux is not null)
             .Select(sample => (sample.Minute, sample.PpfdMicromolesPerSquareMetrePerSecond ?? lamp.Ppfd(sample.Lux!.Value)))];
+
+    /// <summary>Light was read as lux alone somewhere, so that what it comes to hangs on the lamp.</summary>
+    internal bool NeedsLamp => Samples.Any(sample => sample.PpfdMicromolesPerSquareMetrePerSecond is null && sample.Lux is not null);
 }

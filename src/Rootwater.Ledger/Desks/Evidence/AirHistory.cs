@@ -1,14 +1,8 @@
-using System.Collections.Concurrent;
-using Microsoft.EntityFrameworkCore;
-using Rootwater.Growing.Climate;
-
 namespace Rootwater.Ledger.Desks;
 
-/// <summary>Mean warmth and light of each day at each place. A logged day never changes once it is written: its means are worked out once and kept under the id of its fact.</summary>
+/// <summary>Mean warmth and light of each day at each place.</summary>
 internal sealed class AirHistory
 {
-    private const int MostDays = 200_000;
-    private static readonly ConcurrentDictionary<Guid, (double? Celsius, double? Light, double? Highest)> s_days = [];
     private readonly Dictionary<(Guid Place, DateOnly Day), (double? Celsius, double? Light, double? Highest)> _days = [];
     private readonly Dictionary<(Guid Place, int DayOfYear), double> _usual = [];
 
@@ -63,26 +57,9 @@ internal sealed class AirHistory
     public static async Task<AirHistory> ReadAsync(LedgerContext db, CancellationToken cancel)
     {
         var history = new AirHistory();
-        var logged = await db.AirDays.Select(air => new { air.FactId, air.PlaceId, air.Day }).ToListAsync(cancel);
-        if (s_days.Count > MostDays)
+        foreach (var day in await ClimateInHand.OfAsync(db, null, DateOnly.MinValue, DateOnly.MaxValue, cancel))
         {
-            s_days.Clear();
-        }
-
-        if (logged.Exists(air => !s_days.ContainsKey(air.FactId)))
-        {
-            var lamps = await ReadingDesk.LampsAsync(db, cancel);
-            var many = logged.Count(air => !s_days.ContainsKey(air.FactId)) > 500;
-            var missing = many ? [] : logged.Where(air => !s_days.ContainsKey(air.FactId)).Select(air => air.FactId).ToList();
-            await foreach (var air in db.AirDays.Where(air => many || missing.Contains(air.FactId)).AsAsyncEnumerable().WithCancellation(cancel))
-            {
-                s_days[air.FactId] = (Mean(air.Samples.Select(sample => sample.TemperatureCelsius)), Mean(air.LightUnder(lamps.GetValueOrDefault(air.PlaceId, Lamp.Sun)).Select(light => (double?)light.Ppfd)), Highest(air.Samples.Select(sample => sample.TemperatureCelsius)));
-            }
-        }
-
-        foreach (var air in logged)
-        {
-            history._days[(air.PlaceId, air.Day)] = s_days[air.FactId];
+            history._days[(day.PlaceId, day.Day)] = (day.MeanAsRead, day.MeanPpfd, day.High);
         }
 
         history.Settle();
@@ -97,17 +74,5 @@ internal sealed class AirHistory
         {
             _usual[fortnight.Key] = fortnight.Average(day => day.Value.Celsius!.Value);
         }
-    }
-
-    private static double? Highest(IEnumerable<double?> values)
-    {
-        var there = values.OfType<double>().ToList();
-        return there.Count == 0 ? null : there.Max();
-    }
-
-    private static double? Mean(IEnumerable<double?> values)
-    {
-        var there = values.OfType<double>().ToList();
-        return there.Count == 0 ? null : there.Average();
     }
 }
