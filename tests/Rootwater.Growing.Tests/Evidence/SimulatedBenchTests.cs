@@ -41,7 +41,7 @@ public sealed class SimulatedBenchTests(ITestOutputHelper output)
     public void Looking_early_four_times_by_the_planned_boundaries_claims_at_most_one_time_in_twenty()
     {
         var design = new TrialDesign { PlantsPerArm = 8, MedianLeafYears = 2, HazardRatio = 0.5, Years = 4, Looks = 4 };
-        var levels = TrialSimulator.Levels(design);
+        var levels = design.Levels();
         var bench = new SimulatedBench { Plants = 16 };
         bool Claims(int run, Func<int, double> level)
         {

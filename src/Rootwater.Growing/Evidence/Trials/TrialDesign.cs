@@ -1,14 +1,8 @@
 namespace Rootwater.Growing.Evidence.Trials;
 
 /// <summary>A trial as it is planned: two arms of plants, outcome the loss of leaves.</summary>
-public sealed record TrialDesign
+public sealed record TrialDesign : PlannedTrial
 {
-    /// <summary>Plants in each arm.</summary>
-    public required int PlantsPerArm { get; init; }
-
-    /// <summary>What each plant is drawn within, one name a plant; null for one block. Where it is there, it says how many plants there are.</summary>
-    public IReadOnlyList<string>? Blocks { get; init; }
-
     /// <summary>Leaves on a plant at the start, and kept up by new ones.</summary>
     public double LeavesPerPlant { get; init; } = 5;
 
@@ -27,22 +21,8 @@ public sealed record TrialDesign
     /// <summary>Hazard in the second arm over the first that would be worth knowing.</summary>
     public required double HazardRatio { get; init; }
 
-    /// <summary>How long it runs.</summary>
-    public required double Years { get; init; }
-
-    /// <summary>Planned looks, the last at the end: 1 for none early.</summary>
-    public int Looks { get; init; } = 1;
-
-    /// <summary>How the chance of a false claim is shared over looks.</summary>
-    public Spending Spending { get; init; } = Spending.OBrienFleming;
-
-    /// <summary>Chance of a false claim over the whole trial.</summary>
-    public double Alpha { get; init; } = 0.05;
-
-    internal void Check()
+    private protected override void CheckOutcome()
     {
-        Require("plants per arm", PlantsPerArm, 2, 500);
-        Require("plants", Blocks?.Count ?? 2 * PlantsPerArm, 4, 1000);
         Require("leaves per plant", LeavesPerPlant, 1, 100);
         Require("new leaves per year", NewLeavesPerYear, 0, 50);
         Require("median leaf life, years", MedianLeafYears, 0.05, 20);
@@ -50,20 +30,6 @@ public sealed record TrialDesign
         Require("spread between plants", PlantSpread, 0, 2);
         Require("hazard ratio", HazardRatio, 0.05, 20);
         Require("years", Years, 0.1, 20);
-        Require("looks", Looks, 1, 20);
-        Require("alpha", Alpha, 0.001, 0.2);
-    }
-
-    /// <summary>The plants to be dealt: names of no meaning, blocks as planned.</summary>
-    internal static List<TrialPlant> Seats(IReadOnlyList<string>? blocks, int perArm) =>
-        [.. Enumerable.Range(0, blocks?.Count ?? 2 * perArm).Select(i => new TrialPlant(FormattableString.Invariant($"p{i}"), blocks?[i] ?? ""))];
-
-    private static void Require(string field, double value, double low, double high)
-    {
-        if (!(value >= low && value <= high))
-        {
-            throw new EvidenceInputException(field, value, FormattableString.Invariant($"{low} to {high}"));
-        }
     }
 }
 

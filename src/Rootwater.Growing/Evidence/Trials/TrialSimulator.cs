@@ -12,67 +12,12 @@ public static class TrialSimulator
     /// <param name="seed">Seed.</param>
     /// <param name="progress">Share done, 0 to 1.</param>
     /// <param name="cancel">To stop it.</param>
-    public static TrialPowerResult Power(TrialDesign design, int runs = 2000, int seed = 1, IProgress<double>? progress = null, CancellationToken cancel = default)
-    {
-        design.Check();
-        var levels = Levels(design);
-        var redraws = new TrialRedraws(TrialDesign.Seats(design.Blocks, design.PlantsPerArm), seed);
-        var stops = new int[design.Looks];
-        var losses = 0L;
-        var done = 0;
-        Parallel.For(0, runs, new ParallelOptions { CancellationToken = cancel }, run =>
-        {
-            var (stop, lost) = Run(design, levels, redraws, new Random(unchecked(seed * 1_000_003 + run)));
-            if (stop >= 0)
-            {
-                Interlocked.Increment(ref stops[stop]);
-            }
+    /// <exception cref="EvidenceInputException">A figure of the design is out of range.</exception>
+    public static TrialPowerResult Power(TrialDesign design, int runs = 2000, int seed = 1, IProgress<double>? progress = null, CancellationToken cancel = default) =>
+        TrialRuns.Power(design, runs, seed, progress, cancel, (levels, redraws, random) => Run(design, levels, redraws, random));
 
-            Interlocked.Add(ref losses, lost);
-            var so = Interlocked.Increment(ref done);
-            if (so % 50 == 0)
-            {
-                progress?.Report(so / (double)runs);
-            }
-        });
-
-        var power = stops.Sum() / (double)runs;
-        return new TrialPowerResult(power, Math.Sqrt(power * (1 - power) / runs), losses / (double)runs, [.. stops.Select(stop => stop / (double)runs)], levels, runs);
-    }
-
-    /// <summary>The shortest trial, in quarter years up to ten years, that keeps this power; null where none does.</summary>
-    public static double? YearsFor(TrialDesign design, double power = 0.8, int runs = 400, int seed = 1, CancellationToken cancel = default)
-    {
-        int low = 1, high = 40;
-        double At(int quarters) => Power(design with { Years = quarters / 4.0 }, runs, seed, null, cancel).Power;
-        if (At(high) < power)
-        {
-            return null;
-        }
-
-        while (low < high)
-        {
-            var middle = (low + high) / 2;
-            if (At(middle) >= power)
-            {
-                high = middle;
-            }
-            else
-            {
-                low = middle + 1;
-            }
-        }
-
-        return high / 4.0;
-    }
-
-    /// <summary>The p each planned look has to reach.</summary>
-    public static IReadOnlyList<double> Levels(TrialDesign design) => design.Looks == 1
-        ? [design.Alpha]
-        : [.. GroupSequential.Boundaries([.. Enumerable.Range(1, design.Looks).Select(k => k / (double)design.Looks)], design.Spending, design.Alpha).Select(GroupSequential.NominalLevel)];
-
-    /// <summary>One trial: the look at which it claims (-1 for never) and the leaves lost by the end.</summary>
-    private static (int Stop, int Lost) Run(TrialDesign design, IReadOnlyList<double> levels, TrialRedraws redraws, Random random)
+    /// <summary>One trial; its total is the leaves lost by the end.</summary>
+    private static TrialRun Run(TrialDesign design, IReadOnlyList<double> levels, TrialRedraws redraws, Random random)
     {
         var arms = redraws.Deal(random);
         var plants = arms.Length;
@@ -102,11 +47,11 @@ public static class TrialSimulator
         {
             if (Reaches(leaves, redraws, arms, design.Years * (look + 1) / levels.Count, levels[look]))
             {
-                return (look, lost);
+                return new TrialRun(look, lost);
             }
         }
 
-        return (-1, lost);
+        return new TrialRun(-1, lost);
 
         // A life longer than the age it has: inverse of the conditional Weibull survival.
         double Life(double age, double hazard) =>

@@ -14,37 +14,12 @@ public static class ValueTrialSimulator
     /// <exception cref="EvidenceInputException">A figure of the design is out of range.</exception>
     public static TrialPowerResult Power(ValueTrialDesign design, int runs = 2000, int seed = 1, IProgress<double>? progress = null, CancellationToken cancel = default)
     {
-        design.Check();
-        var levels = Levels(design);
-        var redraws = new TrialRedraws(TrialDesign.Seats(design.Blocks, design.PlantsPerArm), seed);
-        var stops = new int[design.Looks];
-        var counted = new double[runs];
-        var done = 0;
-        Parallel.For(0, runs, new ParallelOptions { CancellationToken = cancel }, run =>
-        {
-            var (stop, total) = Run(design, levels, redraws, new Random(unchecked(seed * 1_000_003 + run)));
-            counted[run] = total;
-            if (stop >= 0)
-            {
-                Interlocked.Increment(ref stops[stop]);
-            }
-
-            var so = Interlocked.Increment(ref done);
-            if (so % 50 == 0)
-            {
-                progress?.Report(so / (double)runs);
-            }
-        });
-        var power = stops.Sum() / (double)runs;
-        return new TrialPowerResult(power, Math.Sqrt(power * (1 - power) / runs), design.Counts ? counted.Average() : redraws.Plants.Count, [.. stops.Select(stop => stop / (double)runs)], levels, runs);
+        var power = TrialRuns.Power(design, runs, seed, progress, cancel, (levels, redraws, random) => Run(design, levels, redraws, random));
+        // A mean has nothing to add up: each plant is measured once.
+        return design.Counts ? power : power with { MeanLosses = design.Blocks?.Count ?? 2 * design.PlantsPerArm };
     }
 
-    /// <summary>The p each planned look has to reach.</summary>
-    public static IReadOnlyList<double> Levels(ValueTrialDesign design) => design.Looks == 1
-        ? [design.Alpha]
-        : [.. GroupSequential.Boundaries([.. Enumerable.Range(1, design.Looks).Select(k => k / (double)design.Looks)], design.Spending, design.Alpha).Select(GroupSequential.NominalLevel)];
-
-    private static (int Stop, double Total) Run(ValueTrialDesign design, IReadOnlyList<double> levels, TrialRedraws redraws, Random random)
+    private static TrialRun Run(ValueTrialDesign design, IReadOnlyList<double> levels, TrialRedraws redraws, Random random)
     {
         var arms = redraws.Deal(random);
         var plants = arms.Length;
@@ -69,7 +44,7 @@ public static class ValueTrialSimulator
             }
         }
 
-        return (stop, so.Sum());
+        return new TrialRun(stop, so.Sum());
     }
 
     // A gamma of mean 1 with this coefficient of variation.
