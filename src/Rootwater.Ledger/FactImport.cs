@@ -57,7 +57,7 @@ public sealed class FactImport(BenchDatabase database)
     {
         db.TrackUntilSent();
         db.Many = new ManyRows(database, db);
-        var position = await db.Facts.MaxAsync(fact => (long?)fact.Position, cancel) ?? 0;
+        var position = await NewestFact.PositionAsync(db, cancel);
         var mayKnow = position > 0;
         var seen = new HashSet<Guid>();
         var (written, there) = (0, 0);

@@ -60,7 +60,7 @@ public sealed class FactLog(BenchDatabase database, TimeProvider clock, string w
         LedgerContext db, List<(NewFact Fact, DateTimeOffset Recorded)> stamped, Gate? gate, string who, string device, CancellationToken cancel)
     {
         db.TrackUntilSent();
-        var position = await db.Facts.MaxAsync(fact => (long?)fact.Position, cancel) ?? 0;
+        var position = await NewestFact.PositionAsync(db, cancel);
         // An empty ledger knows no id yet: the demo's hundreds of facts need not ask for each.
         var mayKnow = position > 0;
         var zone = (await db.Benches.AsNoTracking().FirstOrDefaultAsync(cancel))?.Zone;

@@ -19,7 +19,7 @@ internal sealed class CauseCases : IDisposable
         await _reading.WaitAsync(cancel);
         try
         {
-            var newest = await db.Facts.MaxAsync(fact => (long?)fact.Position, cancel) ?? 0;
+            var newest = await NewestFact.PositionAsync(db, cancel);
             if (newest == _position)
             {
                 return _cases;

@@ -16,21 +16,20 @@ internal sealed class FactsInHand(params string[] kinds)
     public async Task<IReadOnlyList<Fact>> OfAsync(LedgerContext db, CancellationToken cancel)
     {
         var known = _known;
-        var newest = await db.Facts.OrderByDescending(fact => fact.Position).Select(fact => new { fact.Position, fact.Id }).FirstOrDefaultAsync(cancel);
-        if (known is not null && newest?.Position == known.Position && newest.Id == known.Newest)
+        var newest = await NewestFact.OfAsync(db, cancel);
+        if (known?.Newest == newest)
         {
             return known.Facts;
         }
 
-        // An older ledger may have been put back: what was the newest fact must still be where it was.
-        var after = known is not null && await db.Facts.AnyAsync(fact => fact.Position == known.Position && fact.Id == known.Newest, cancel) ? known.Position : -1;
+        var after = known is not null && await known.Newest.IsStillInAsync(db, cancel) ? known.Newest.Position : -1;
         var more = await db.Facts.AsNoTracking().Where(fact => fact.Position > after && kinds.Contains(fact.Kind)).OrderBy(fact => fact.Position).ToListAsync(cancel);
         var before = after < 0 ? [] : known!.Facts;
         // What was written while this was read lies beyond the newest place and is found next time.
-        more.RemoveAll(fact => fact.Position > (newest?.Position ?? 0));
-        _known = new Known(newest?.Position ?? 0, newest?.Id ?? default, more.Count == 0 ? before : [.. before, .. more]);
+        more.RemoveAll(fact => fact.Position > newest.Position);
+        _known = new Known(newest, more.Count == 0 ? before : [.. before, .. more]);
         return _known.Facts;
     }
 
-    private sealed record Known(long Position, Guid Newest, IReadOnlyList<Fact> Facts);
+    private sealed record Known(NewestFact Newest, IReadOnlyList<Fact> Facts);
 }

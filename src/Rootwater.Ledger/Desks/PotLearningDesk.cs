@@ -176,7 +176,7 @@ public sealed partial class PotLearningDesk(BenchDatabase database, IFactDesk fa
         return (plants.ToHashSet(), subjects.Any(subject => subject.Kind == s_soaked || soaks.Contains(subject.SubjectId)));
     }, cancel);
 
-    private Task<long> PositionAsync(CancellationToken cancel) => database.ReadAsync(async db => await db.Facts.MaxAsync(fact => (long?)fact.Position, cancel) ?? 0, cancel);
+    private Task<long> PositionAsync(CancellationToken cancel) => database.ReadAsync(db => NewestFact.PositionAsync(db, cancel), cancel);
 
     private Task<DateTime> NowAsync(CancellationToken cancel) => database.ReadAsync(async db =>
         BenchClock.MinuteAt(clock.GetUtcNow(), (await BenchReader.BenchAsync(db, cancel)).Zone).Latest, cancel);

@@ -8,7 +8,7 @@ namespace Rootwater.Ledger.Desks;
 public sealed record InHand<T>(T? Sheet, bool IsBehind) where T : class;
 
 /// <summary>Keeps what was worked out from the ledger until the ledger moves or the day changes. Pages look and get at once what there is; who needs it as it stands waits.</summary>
-internal sealed class SheetInHand<T>(Func<CancellationToken, Task<(long Position, DateOnly Day)>> stands, Func<DateOnly, CancellationToken, Task<T>> work) : IDisposable where T : class
+internal sealed class SheetInHand<T>(Func<CancellationToken, Task<(NewestFact Newest, DateOnly Day)>> stands, Func<DateOnly, CancellationToken, Task<T>> work) : IDisposable where T : class
 {
     private readonly SemaphoreSlim _working = new(1, 1);
     private readonly CancellationTokenSource _closing = new();
@@ -23,10 +23,10 @@ internal sealed class SheetInHand<T>(Func<CancellationToken, Task<(long Position
         await _working.WaitAsync(cancel);
         try
         {
-            var (position, day) = await stands(cancel);
-            if (_known is not { } known || known.Position != position || known.Day != day)
+            var at = await stands(cancel);
+            if (_known is not { } known || known.At != at)
             {
-                _known = known = new Known(position, day, await work(day, cancel));
+                _known = known = new Known(at, await work(at.Day, cancel));
             }
 
             return known.Sheet;
@@ -40,13 +40,13 @@ internal sealed class SheetInHand<T>(Func<CancellationToken, Task<(long Position
     /// <summary>What there is, at once; where that is behind, the work is begun and goes on without whoever asked.</summary>
     public async Task<InHand<T>> LookAsync(CancellationToken cancel)
     {
-        var (position, day) = await stands(cancel);
-        if (_known is { } known && known.Position == position && known.Day == day)
+        var at = await stands(cancel);
+        if (_known is { } known && known.At == at)
         {
             return new InHand<T>(known.Sheet, false);
         }
 
-        if (_failed is { } failed && failed.Position == position && failed.Day == day)
+        if (_failed is { } failed && failed.At == at)
         {
             failed.Why.Throw();
         }
@@ -56,7 +56,7 @@ internal sealed class SheetInHand<T>(Func<CancellationToken, Task<(long Position
             if (!_running && !_closing.IsCancellationRequested)
             {
                 _running = true;
-                _ = Task.Run(() => WorkAsync(position, day), CancellationToken.None);
+                _ = Task.Run(() => WorkAsync(at), CancellationToken.None);
             }
         }
 
@@ -65,7 +65,7 @@ internal sealed class SheetInHand<T>(Func<CancellationToken, Task<(long Position
 
     public void Dispose() => _closing.Cancel();
 
-    private async Task WorkAsync(long position, DateOnly day)
+    private async Task WorkAsync((NewestFact Newest, DateOnly Day) at)
     {
         try
         {
@@ -74,7 +74,7 @@ internal sealed class SheetInHand<T>(Func<CancellationToken, Task<(long Position
         catch (Exception fault)
         {
             // Whoever looks next is told.
-            _failed = new Failed(position, day, ExceptionDispatchInfo.Capture(fault));
+            _failed = new Failed(at, ExceptionDispatchInfo.Capture(fault));
         }
         finally
         {
@@ -85,7 +85,7 @@ internal sealed class SheetInHand<T>(Func<CancellationToken, Task<(long Position
         }
     }
 
-    private sealed record Known(long Position, DateOnly Day, T Sheet);
+    private sealed record Known((NewestFact Newest, DateOnly Day) At, T Sheet);
 
-    private sealed record Failed(long Position, DateOnly Day, ExceptionDispatchInfo Why);
+    private sealed record Failed((NewestFact Newest, DateOnly Day) At, ExceptionDispatchInfo Why);
 }

@@ -1,4 +1,3 @@
-using Microsoft.EntityFrameworkCore;
 using Rootwater.Ledger.Facts;
 using Rootwater.Ledger.Projections;
 
@@ -14,7 +13,4 @@ internal static class StandingFacts
         var facts = await PlainRows.FactsAsync(db, subjects, wanted, cancel);
         return [.. PlantProjection.Standing(facts).Select(fact => (fact, FactKinds.Read(fact.Kind, fact.Version, fact.Payload)))];
     }
-
-    /// <summary>The newest place in the ledger: what was worked out from it stands until it moves.</summary>
-    public static async Task<long> PositionAsync(LedgerContext db, CancellationToken cancel) => await db.Facts.MaxAsync(fact => (long?)fact.Position, cancel) ?? 0;
 }

@@ -39,7 +39,7 @@ internal sealed class CanBook(BenchDatabase database) : IDisposable
 
     private async Task<CanBookPage> TurnAsync(LedgerContext db, CancellationToken cancel)
     {
-        var newest = await db.Facts.MaxAsync(fact => (long?)fact.Position, cancel) ?? 0;
+        var newest = await NewestFact.PositionAsync(db, cancel);
         if (_page is { } known && known.Position == newest)
         {
             return known;

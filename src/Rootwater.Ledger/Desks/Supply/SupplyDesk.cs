@@ -9,7 +9,7 @@ public sealed class SupplyDesk(BenchDatabase database, IFactDesk facts, TimeProv
     private const int HorizonDays = 400, Draws = 300, DrawsOfManyPlants = 120, ManyPlants = 150, MostMonths = 24;
 
     private readonly SheetInHand<SupplySheet> _sheet = new(
-        cancel => database.ReadAsync(async db => (await StandingFacts.PositionAsync(db, cancel), BenchClock.DayAt(clock.GetUtcNow(), (await BenchReader.BenchAsync(db, cancel)).Zone)), cancel),
+        cancel => database.ReadAsync(async db => (await NewestFact.OfAsync(db, cancel), BenchClock.DayAt(clock.GetUtcNow(), (await BenchReader.BenchAsync(db, cancel)).Zone)), cancel),
         async (day, cancel) =>
         {
             var request = await database.ReadAsync(db => ReadAsync(db, day, cancel), cancel);

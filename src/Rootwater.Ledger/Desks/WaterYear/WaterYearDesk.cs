@@ -16,7 +16,7 @@ public sealed partial class WaterYearDesk(BenchDatabase database, IFactDesk fact
     private const int MonthsBack = 13;
 
     private readonly SheetInHand<WaterYearLook> _sheet = new(
-        async cancel => (await database.ReadAsync(db => StandingFacts.PositionAsync(db, cancel), cancel), await time.TodayAsync(cancel)),
+        async cancel => (await database.ReadAsync(db => NewestFact.OfAsync(db, cancel), cancel), await time.TodayAsync(cancel)),
         async (day, cancel) => new WaterYearLook(await SheetAsync(database, waters, cans, day, cancel), await RainAsync(database, waters, day, RainSheet.UsualDays, cancel)));
 
     public async Task<WaterYearSheet> GetAsync(CancellationToken cancel = default) => (await _sheet.WaitAsync(cancel)).Year;

@@ -3,6 +3,7 @@ using System.IO.Compression;
 using System.Security.Cryptography;
 using System.Text.Json;
 using Microsoft.EntityFrameworkCore;
+using Rootwater.Ledger.Desks;
 using Rootwater.Ledger.Facts;
 using Rootwater.Ledger.Photos;
 
@@ -25,7 +26,7 @@ public static class ArchiveWriter
     {
         var photos = new PhotoStore(database.PhotosFolder);
         var (last, name) = await database.ReadAsync(async db => (
-            await db.Facts.MaxAsync(fact => (long?)fact.Position, cancel) ?? 0, (await db.Benches.FirstOrDefaultAsync(cancel))?.Name), cancel);
+            await NewestFact.PositionAsync(db, cancel), (await db.Benches.FirstOrDefaultAsync(cancel))?.Name), cancel);
         using var zip = new ZipArchive(to, ZipArchiveMode.Create, leaveOpen: true);
         var named = new SortedSet<string>(StringComparer.Ordinal);
         var parts = new List<ArchivePart>();
