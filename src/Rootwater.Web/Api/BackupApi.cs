@@ -6,7 +6,7 @@ namespace Rootwater.Web.Api;
 /// <summary>Backups of the running bench. Restoring closes it and is the terminal's: <c>rootwater backup restore</c>.</summary>
 internal static class BackupApi
 {
-    public static void MapBackups(this IEndpointRouteBuilder api)
+    public static void MapBackups(this ApiRoutes api)
     {
         api.MapGet("/backups", async (IBackupDesk desk, BackupSchedule schedule, CancellationToken cancel) => new { folder = desk.Folder, schedule.LastProblem, everyHours = schedule.Every.TotalHours, backups = await desk.ListAsync(cancel) });
         api.MapPost("/backups", async (IBackupDesk desk, BackupSchedule schedule, CancellationToken cancel) =>

@@ -6,7 +6,7 @@ namespace Rootwater.Web.Api;
 /// <summary>Expected against measured, can after can.</summary>
 internal static class CanHistoryApi
 {
-    public static void MapCanHistory(this IEndpointRouteBuilder api)
+    public static void MapCanHistory(this ApiRoutes api)
     {
         api.MapGet("/cans/history", (int? most, ICanHistoryDesk desk, CancellationToken cancel) => desk.ListAsync(most ?? 100, cancel));
         api.MapGet("/cans/corrections", (ICanHistoryDesk desk, CancellationToken cancel) => desk.CorrectionsAsync(cancel));

@@ -5,7 +5,7 @@ namespace Rootwater.Web.Api;
 /// <summary>Cause sheets, the year ahead, and what was tried.</summary>
 internal static class CauseApi
 {
-    public static void MapCauses(this IEndpointRouteBuilder api)
+    public static void MapCauses(this ApiRoutes api)
     {
         api.MapGet("/year/forecast", (ISeasonDesk desk, CancellationToken cancel) => desk.GetAsync(cancel));
         api.MapGet("/year/climate", (ISeasonDesk desk, CancellationToken cancel) => desk.ClimateAsync(cancel));

@@ -8,7 +8,7 @@ namespace Rootwater.Web.Api;
 /// <summary>Doing without, new products and water through the year over HTTP.</summary>
 internal static class EntryApi
 {
-    public static void MapEntries(this IEndpointRouteBuilder api)
+    public static void MapEntries(this ApiRoutes api)
     {
         api.MapGet("/products/{id:guid}/without", (Guid id, DateOnly? day, int? cans, double? seconds, ISubstituteDesk desk, CancellationToken cancel) => desk.WithoutAsync(id, Choices(day, cans, seconds), cancel: cancel));
         api.MapGet("/supply/buy", (Guid? without, DateOnly? day, int? cans, double? seconds, ISubstituteDesk desk, CancellationToken cancel) => desk.BuyAsync(without, Choices(day, cans, seconds), cancel: cancel));

@@ -6,7 +6,7 @@ namespace Rootwater.Web.Api;
 /// <summary>What the records can tell of plants.</summary>
 internal static class EvidenceApi
 {
-    public static void MapEvidence(this IEndpointRouteBuilder api)
+    public static void MapEvidence(this ApiRoutes api)
     {
         api.MapGet("/evidence/lives", (int? plant, string? kind, Guid? place, string? words, DateOnly? since, string? of, IEvidenceDesk desk, CancellationToken cancel) =>
             desk.LivesAsync(new EvidenceQuestion(Group(plant, kind, place, words), since, Named<LivesOf>("of", of)), cancel));

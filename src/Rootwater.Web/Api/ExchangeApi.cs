@@ -15,7 +15,7 @@ internal static class ExchangeApi
     private const long MostArchive = 40L << 30;
     private const long MostCsv = 256L << 20;
 
-    public static void MapExchange(this IEndpointRouteBuilder api)
+    public static void MapExchange(this ApiRoutes api)
     {
         api.MapGet("/exchange/tables", (IExchangeDesk desk) => desk.Tables.Select(table => new { name = table, fields = desk.FieldsOf(table) }));
         api.MapGet("/exchange/csv/{table}", (string table, HttpContext context, IExchangeDesk desk, CancellationToken cancel) =>

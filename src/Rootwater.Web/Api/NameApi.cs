@@ -5,7 +5,7 @@ namespace Rootwater.Web.Api;
 /// <summary>Names read and written by the codes of nomenclature.</summary>
 internal static class NameApi
 {
-    public static void MapNames(this IEndpointRouteBuilder api) => api.MapGet("/names", (string text) =>
+    public static void MapNames(this ApiRoutes api) => api.MapGet("/names", (string text) =>
     {
         var reading = NameReader.Read(text);
         return new

@@ -8,7 +8,7 @@ namespace Rootwater.Web.Api;
 /// <summary>Pens and their calibrations.</summary>
 internal static class PenApi
 {
-    public static void MapPens(this IEndpointRouteBuilder api)
+    public static void MapPens(this ApiRoutes api)
     {
         api.MapGet("/pens", (IPenDesk desk, CancellationToken cancel) => desk.ListAsync(cancel));
         api.MapGet("/pens/standards", () => new

@@ -13,7 +13,7 @@ internal static class PhotoApi
     private const long MostBytes = 200L << 20;
     private const int MostFiles = 50;
 
-    public static void MapPhotos(this IEndpointRouteBuilder api)
+    public static void MapPhotos(this ApiRoutes api)
     {
         api.MapPost("/photos", AddAsync);
         api.MapGet("/plants/{id:guid}/photos", (Guid id, IPhotoDesk desk, CancellationToken cancel) => desk.ListAsync(id, cancel));

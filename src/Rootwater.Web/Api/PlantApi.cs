@@ -9,7 +9,7 @@ namespace Rootwater.Web.Api;
 /// <summary>Plants, and the one door for facts about them, rounds and readings.</summary>
 internal static class PlantApi
 {
-    public static void MapPlants(this IEndpointRouteBuilder api)
+    public static void MapPlants(this ApiRoutes api)
     {
         api.MapPost("/facts", async (IReadOnlyList<FactEntry> entries, string? who, string? device, IFactDesk desk, BenchTime time, CancellationToken cancel) =>
         {

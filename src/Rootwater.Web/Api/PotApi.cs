@@ -5,7 +5,7 @@ namespace Rootwater.Web.Api;
 /// <summary>What the pots teach, by the number on the plant's tag.</summary>
 internal static class PotApi
 {
-    public static void MapPotLearning(this IEndpointRouteBuilder api)
+    public static void MapPotLearning(this ApiRoutes api)
     {
         api.MapGet("/pots/fit", (IPotLearningDesk desk, CancellationToken cancel) => desk.ListAsync(cancel));
         api.MapPost("/pots/fit", (IPotLearningDesk desk) =>

@@ -8,7 +8,8 @@ public static class RootwaterApi
 {
     public static void MapRootwaterApi(this IEndpointRouteBuilder routes)
     {
-        var api = routes.MapGroup("/api").DisableAntiforgery(); // JSON only; writes from other sites are refused before they get here.
+        var group = routes.MapGroup("/api").DisableAntiforgery(); // JSON only; writes from other sites are refused before they get here.
+        var api = new ApiRoutes(group);
         Health(api);
         Mixing(api);
         Cupboard(api);
@@ -28,19 +29,19 @@ public static class RootwaterApi
         api.MapEvidence();
         api.MapTrials();
         api.MapBackups();
-        api.MapOpenApi(ApiDescription.Address);
+        group.MapOpenApi(ApiDescription.Address);
         routes.MapSheets();
-        api.Map("/{**rest}", () => Results.Problem(statusCode: StatusCodes.Status404NotFound, title: "No such address", detail: "docs/guide/api.md lists what there is."));
+        group.Map("/{**rest}", () => Results.Problem(statusCode: StatusCodes.Status404NotFound, title: "No such address", detail: "docs/guide/api.md lists what there is."));
     }
 
-    private static void Health(IEndpointRouteBuilder api) => api.MapGet("/health", async (ICupboardDesk cupboard, CancellationToken cancel) =>
+    private static void Health(ApiRoutes api) => api.MapGet("/health", async (ICupboardDesk cupboard, CancellationToken cancel) =>
     {
         // Alive means: the ledger can be read. A fault there is answered as a problem.
         await cupboard.ListAsync(cancel);
         return Results.Ok(new { status = "ok" });
     });
 
-    private static void Mixing(IEndpointRouteBuilder api)
+    private static void Mixing(ApiRoutes api)
     {
         api.MapGet("/bench", (IMixingDesk desk, DateOnly? asOf, CancellationToken cancel) => desk.GetBenchTodayAsync(asOf, cancel));
         api.MapPost("/plan", (PlanBody body, IMixingDesk desk, CancellationToken cancel) => desk.PlanAsync(body.ToChoices(), cancel: cancel));
@@ -63,7 +64,7 @@ public static class RootwaterApi
         api.MapPost("/cans/{id:guid}/unpoured", (Guid id, IMixingDesk desk, CancellationToken cancel) => desk.UndoPourAsync(id, cancel: cancel));
     }
 
-    private static void Cupboard(IEndpointRouteBuilder api)
+    private static void Cupboard(ApiRoutes api)
     {
         api.MapGet("/products", (ICupboardDesk desk, CancellationToken cancel) => desk.ListAsync(cancel));
         api.MapGet("/products/{id:guid}", async (Guid id, ICupboardDesk desk, CancellationToken cancel) => Found(await desk.GetAsync(id, cancel), "product", id));
@@ -77,7 +78,7 @@ public static class RootwaterApi
         api.MapPost("/lots/{id:guid}/left", (Guid id, LeftBody body, ICupboardDesk desk, CancellationToken cancel) => desk.CorrectSupplyAsync(id, body.GramsLeft, body.Why, cancel: cancel));
     }
 
-    private static void Waters(IEndpointRouteBuilder api)
+    private static void Waters(ApiRoutes api)
     {
         api.MapGet("/waters", (IWaterDesk desk, CancellationToken cancel) => desk.ListAsync(cancel));
         api.MapGet("/waters/{id:guid}", async (Guid id, IWaterDesk desk, CancellationToken cancel) => Found(await desk.GetAsync(id, cancel), "water", id));
@@ -90,7 +91,7 @@ public static class RootwaterApi
         api.MapPost("/reports", (NewWaterReport report, IWaterDesk desk, CancellationToken cancel) => desk.AddReportAsync(report, cancel));
     }
 
-    private static void Pots(IEndpointRouteBuilder api)
+    private static void Pots(ApiRoutes api)
     {
         api.MapGet("/pots", (IPotDesk desk, CancellationToken cancel) => desk.ListAsync(cancel));
         api.MapGet("/plants/{id:guid}/believed", (Guid id, IPotDesk desk, CancellationToken cancel) => desk.BelievedAsync(id, cancel));

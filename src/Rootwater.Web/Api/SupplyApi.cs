@@ -5,7 +5,7 @@ namespace Rootwater.Web.Api;
 /// <summary>The cupboard ahead over HTTP.</summary>
 internal static class SupplyApi
 {
-    public static void MapSupply(this IEndpointRouteBuilder api)
+    public static void MapSupply(this ApiRoutes api)
     {
         api.MapGet("/supply", (ISupplyDesk desk, CancellationToken cancel) => desk.AheadAsync(cancel));
         api.MapGet("/supply/shopping", async (ISupplyDesk desk, CancellationToken cancel) => (await desk.AheadAsync(cancel)).Shopping);

@@ -5,7 +5,7 @@ namespace Rootwater.Web.Api;
 /// <summary>Trials: planned, registered, looked at for a price, ended.</summary>
 internal static class TrialApi
 {
-    public static void MapTrials(this IEndpointRouteBuilder api)
+    public static void MapTrials(this ApiRoutes api)
     {
         api.MapGet("/trials", (ITrialDesk desk, CancellationToken cancel) => desk.ListAsync(cancel));
         api.MapGet("/trials/arms", (ITrialDesk desk, CancellationToken cancel) => desk.ArmsAsync(cancel));
