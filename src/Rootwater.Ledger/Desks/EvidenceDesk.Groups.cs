@@ -48,8 +48,10 @@ public sealed partial class EvidenceDesk
         }
     }
 
-    private Task<FeedHistory> FeedsAsync(IReadOnlyList<EvidencePlant> plants) =>
-        database.ReadAsync(db => FeedHistory.ReadAsync(db, [.. plants.Select(plant => plant.Id)], CancellationToken.None));
+    private Task<FeedHistory> FeedsAsync(IReadOnlyList<EvidencePlant> plants) => FeedsAsync(plants, DateOnly.MinValue, DateOnly.MaxValue);
+
+    private Task<FeedHistory> FeedsAsync(IReadOnlyList<EvidencePlant> plants, DateOnly from, DateOnly to) =>
+        database.ReadAsync(db => FeedHistory.ReadAsync(db, [.. plants.Select(plant => plant.Id)], from, to, CancellationToken.None));
 
     private Task<AirHistory> AirAsync() => database.ReadAsync(db => AirHistory.ReadAsync(db, CancellationToken.None));
 }

@@ -14,7 +14,7 @@ public sealed partial class EvidenceDesk(BenchDatabase database, IPlantDesk benc
     private readonly EvidenceMemory _memory = new(database);
 
     public Task<LivesAnswer> LivesAsync(EvidenceQuestion question, CancellationToken cancel = default) =>
-        OnGroupAsync($"lives {question.Of} {question.Since}", question.Plants, (group, all) => LivesAsync(group, question), cancel);
+        OnGroupAsync($"lives {question.Of} {question.Since}", question.Plants, async (group, all) => await LivesAsync(group, question, await FeedChangesAsync(question.Plants)), cancel);
 
     public Task<IReadOnlyList<FeedChange>> FeedChangesAsync(PlantGroup plants, CancellationToken cancel = default) =>
         OnGroupAsync("changes", plants, async (group, _) => (IReadOnlyList<FeedChange>)FeedChanges.Find(await FeedsAsync(group.Plants), group.Plants), cancel);
@@ -28,7 +28,7 @@ public sealed partial class EvidenceDesk(BenchDatabase database, IPlantDesk benc
             foreach (var kind in all.Where(plant => plant.Arrived.Earliest < since).GroupBy(plant => plant.KindWords).OrderBy(kind => kind.Key, StringComparer.OrdinalIgnoreCase))
             {
                 var members = kind.ToList();
-                var answer = await LivesAsync(group with { Plants = members, Who = WhoOf(members, kind.Key) }, new EvidenceQuestion(new PlantGroup { Kind = kind.Key }, since));
+                var answer = await LivesAsync(group with { Plants = members, Who = WhoOf(members, kind.Key) }, new EvidenceQuestion(new PlantGroup { Kind = kind.Key }, since), []);
                 lines.Add((kind.Key, answer.Verdict!));
             }
 
@@ -46,10 +46,8 @@ public sealed partial class EvidenceDesk(BenchDatabase database, IPlantDesk benc
                 views, new EvidenceBasis("log-rank test stratified by plant, per kind; Benjamini–Hochberg over kinds", ["Of the differences that stand after the correction, 5 in 100 are false on average.", SurvivalWords.NonInformative], all.Count, views.Sum(line => line.Verdict.Lives), views.Sum(line => line.Verdict.Events)));
         }, cancel);
 
-    private async Task<LivesAnswer> LivesAsync(Group group, EvidenceQuestion question)
+    private async Task<LivesAnswer> LivesAsync(Group group, EvidenceQuestion question, IReadOnlyList<FeedChange> changes)
     {
-        var feeds = await FeedsAsync(group.Plants);
-        var changes = FeedChanges.Find(feeds, group.Plants);
         var since = question.Since ?? Proposed(changes, group);
         if (question.Since is { } asked)
         {
@@ -66,7 +64,8 @@ public sealed partial class EvidenceDesk(BenchDatabase database, IPlantDesk benc
             says.Add(FactWords.Say($"{lives.Count - known.Count} {Many(question.Of)} were there when the plant came, their age unknown: they have a curve of their own, from the coming on, and are left out of the comparison, where an old leaf would pass for a young one."));
         }
 
-        var also = since is { } day ? Confounders.Around(day, group.Today, group.Plants, feeds, await AirAsync()) : [];
+        var also = since is { } day
+            ? Confounders.Around(day, group.Today, group.Plants, await FeedsAsync(group.Plants, day.AddDays(-Confounders.ComparedDays), day.AddDays(Confounders.ComparedDays)), await AirAsync()) : [];
         var verdict = since is { } change ? VerdictOf(group, question.Of, known, change, also) : null;
         var curves = Curves(lives, known, since);
         if (question.Of == LivesOf.Leaves && group.Plants.Count == 1 && verdict is not null)
@@ -87,7 +86,7 @@ public sealed partial class EvidenceDesk(BenchDatabase database, IPlantDesk benc
                 : verdict.Words + (verdict.WhatItWouldTake is { } take ? " " + take : ""),
             Curves = curves,
             AlsoMoved = also,
-            Table = [.. counted.OrderBy(life => life.Plant.Number).ThenBy(life => life.Began.Earliest).Select(life => life.ToLine())],
+            Table = new LifeLines(group.Plants, question.Of, group.Today, counted.Count),
             Says = says,
             Changes = changes,
             Basis = verdict is null

@@ -8,7 +8,7 @@ internal sealed class LivesInHand : IDisposable
     private readonly KeptLives<Signs> _kept = new(story => story.Lost is not null ? null : new Signs
     {
         StatesOn = story.States.Count > 0 ? story.States[^1].When.EarliestDay : null,
-        Growths = [.. story.Growths.Select(Slim)],
+        Growths = TightGrowth.Of(story.Growths.Select(Slim)),
         NewRootsOn = story.NewRoots.Count > 0 ? story.NewRoots.Max(seen => seen.When.Latest) : null,
     });
 

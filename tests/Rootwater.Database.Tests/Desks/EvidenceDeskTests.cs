@@ -31,6 +31,8 @@ public abstract class EvidenceDeskTests : OnADatabase
         lives.Verdict.P.ShouldBeNull();
         lives.Curves.ShouldAllBe(curve => curve.MedianDays == null);
         lives.Table.Count.ShouldBe(12);
+        lives.Table.ToList().Count.ShouldBe(12, "lines are written as they are read");
+        lives.Table[11].ShouldBe(lives.Table.Last());
         (await Desk.DriversAsync(new EvidenceQuestion(s_kind), Cancel)).Words.ShouldStartWith("No leaf was lost");
         (await Desk.NextLeafAsync(11, Cancel)).MiddleDays.ShouldBeNull();
         (await Desk.NextLeafAsync(11, Cancel)).Words.ShouldContain("Nothing was lost");

@@ -8,6 +8,9 @@ internal static class Confounders
 {
     private const int NearDays = (int)SurvivalVerdict.Nearby;
 
+    /// <summary>So many days to either side are compared, as far as they were watched.</summary>
+    public const int ComparedDays = 365;
+
     public static IReadOnlyList<Confounder> Around(DateOnly since, DateOnly today, IReadOnlyList<EvidencePlant> plants, FeedHistory history, AirHistory air)
     {
         var found = new List<Confounder>();
@@ -17,7 +20,7 @@ internal static class Confounders
         Happened(found, "want", "were given another want", since, plants, plant => plant.WantChosen);
         Happened(found, "kept apart", "were kept apart", since, plants, plant => plant.KeptApart);
         Happened(found, "pests", "had pests", since, plants, plant => plant.PestsFound.Select(span => span.Middle));
-        var (from, to) = (since.AddDays(-365), since.AddDays(365) < today ? since.AddDays(365) : today.AddDays(1));
+        var (from, to) = (since.AddDays(-ComparedDays), since.AddDays(ComparedDays) < today ? since.AddDays(ComparedDays) : today.AddDays(1));
         Poured(found, since, from, to, plants, history);
         Air(found, since, from, to, plants, air);
         return found;
@@ -77,7 +80,7 @@ internal static class Confounders
     {
         var places = plants.Select(plant => plant.PlaceOn(since)).OfType<Guid>().ToHashSet();
         // The same months of the year on both sides, or a summer would pass for a warmer house.
-        var days = Math.Min(365, to.DayNumber - since.DayNumber);
+        var days = Math.Min(ComparedDays, to.DayNumber - since.DayNumber);
         var (before, after) = days >= 350 ? (air.Between(places, from, since), air.Between(places, since, to)) : (air.Between(places, since.AddYears(-1), since.AddYears(-1).AddDays(days)), air.Between(places, since, to));
         if (before.Celsius is { } cool && after.Celsius is { } warm)
         {

@@ -70,7 +70,7 @@ internal sealed record EvidencePlant
         Arrived = arrived.When.Span,
         Left = story.Lost?.When.Span,
         LeftBecause = story.Lost?.Cause,
-        Growths = story.Growths,
+        Growths = TightGrowth.Of(story.Growths),
         Repotted = [.. story.Pots.Skip(1).Select(told => told.When.Span.Middle)],
         Places = [.. story.Moves.Select(told => (told.When.EarliestDay, told.PlaceId))],
         States = [.. story.States.Select(told => (told.When.EarliestDay, told.States))],

@@ -21,17 +21,16 @@ internal static class FeedChanges
     /// <summary>Newest first.</summary>
     public static IReadOnlyList<FeedChange> Find(FeedHistory history, IReadOnlyList<EvidencePlant> plants)
     {
-        var pours = plants.SelectMany(plant => history.Of(plant.Id)).Where(pour => pour.MgPerLitre is not null).OrderBy(pour => pour.Day).ToList();
-        var months = pours.GroupBy(pour => new DateOnly(pour.Day.Year, pour.Day.Month, 1)).OrderBy(month => month.Key).ToList();
+        var months = Days(history, plants).GroupBy(day => new DateOnly(day.Day.Year, day.Day.Month, 1)).OrderBy(month => month.Key).Select(month => month.OrderBy(day => day.Day).ToList()).ToList();
         if (months.Count < 2 * SmallestMonths)
         {
             return [];
         }
 
         var found = new List<(DateOnly Day, string Words, double Log2)>();
-        foreach (var (name, of) in s_nutrients)
+        for (var nutrient = 0; nutrient < s_nutrients.Length; nutrient++)
         {
-            var strength = months.Select(month => month.Sum(pour => pour.Millilitres * of(pour.MgPerLitre!)) / month.Sum(pour => pour.Millilitres)).ToArray();
+            var strength = months.Select(month => month.Sum(day => day.Milligrams[nutrient]) / month.Sum(day => day.Litres)).ToArray();
             // A floor, so that a trace against nothing is no doubling.
             var logs = strength.Select(mg => Math.Log2(Math.Max(mg, 2))).ToArray();
             var best = ChangePoints.Segment(logs, SmallestMonths, MostShifts).MinBy(segmentation => segmentation.Bic)!;
@@ -43,7 +42,7 @@ internal static class FeedChanges
                 var change = Math.Log2(Math.Max(since, 2) / Math.Max(before, 2));
                 if (Math.Abs(change) >= LeastLog2)
                 {
-                    found.Add((FirstDay(months[bounds[i]].ToList(), months[bounds[i] - 1].ToList(), of, before, since), FactWords.Say($"{name} {before:0} → {since:0} mg/L"), change));
+                    found.Add((FirstDay(months[bounds[i]], months[bounds[i] - 1], nutrient, before, since), FactWords.Say($"{s_nutrients[nutrient].Name} {before:0} → {since:0} mg/L"), change));
                 }
             }
         }
@@ -51,11 +50,39 @@ internal static class FeedChanges
         return [.. Together(found).OrderByDescending(change => change.Day)];
     }
 
-    // The month is known; the day is the first whose pour is nearer the new strength than the old and stays so to the month's end.
-    private static DateOnly FirstDay(List<Pour> month, List<Pour> monthBefore, Func<NutrientAmounts, double> of, double before, double since)
+    // Day by day, not pouring by pouring: a large bench has a quarter of a million of them.
+    private static IReadOnlyCollection<DayPoured> Days(FeedHistory history, IReadOnlyList<EvidencePlant> plants)
     {
-        var days = monthBefore.Concat(month).GroupBy(pour => pour.Day).OrderBy(day => day.Key)
-            .Select(day => (Day: day.Key, New: Math.Abs(day.Average(pour => of(pour.MgPerLitre!)) - since) < Math.Abs(day.Average(pour => of(pour.MgPerLitre!)) - before))).ToList();
+        var days = new Dictionary<DateOnly, DayPoured>();
+        foreach (var pour in plants.SelectMany(plant => history.Of(plant.Id)))
+        {
+            if (pour.MgPerLitre is not { } mg)
+            {
+                continue;
+            }
+
+            if (!days.TryGetValue(pour.Day, out var day))
+            {
+                days[pour.Day] = day = new DayPoured(pour.Day);
+            }
+
+            day.Pours++;
+            day.Litres += pour.Millilitres / 1000;
+            for (var nutrient = 0; nutrient < s_nutrients.Length; nutrient++)
+            {
+                var strength = s_nutrients[nutrient].Of(mg);
+                day.MgPerLitre[nutrient] += strength;
+                day.Milligrams[nutrient] += strength * pour.Millilitres / 1000;
+            }
+        }
+
+        return days.Values;
+    }
+
+    // The month is known; the day is the first whose pour is nearer the new strength than the old and stays so to the month's end.
+    private static DateOnly FirstDay(List<DayPoured> month, List<DayPoured> monthBefore, int nutrient, double before, double since)
+    {
+        var days = monthBefore.Concat(month).Select(day => (day.Day, New: Math.Abs(Mean(day) - since) < Math.Abs(Mean(day) - before))).ToList();
         var first = days.Count - 1;
         while (first > 0 && days[first - 1].New)
         {
@@ -63,6 +90,8 @@ internal static class FeedChanges
         }
 
         return days[first].New ? days[first].Day : month[0].Day;
+
+        double Mean(DayPoured day) => day.MgPerLitre[nutrient] / day.Pours;
     }
 
     // What changed within six weeks is one change.
@@ -90,5 +119,20 @@ internal static class FeedChanges
     {
         var largest = open.MaxBy(change => Math.Abs(change.Log2));
         return new FeedChange(largest.Day, string.Join(", ", open.OrderByDescending(change => Math.Abs(change.Log2)).Select(change => change.Words)), largest.Log2);
+    }
+
+    /// <summary>What was poured of feeds on one day, nutrient by nutrient.</summary>
+    private sealed class DayPoured(DateOnly day)
+    {
+        public DateOnly Day => day;
+
+        public int Pours { get; set; }
+
+        public double Litres { get; set; }
+
+        /// <summary>Sums over pourings.</summary>
+        public double[] MgPerLitre { get; } = new double[s_nutrients.Length];
+
+        public double[] Milligrams { get; } = new double[s_nutrients.Length];
     }
 }

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Microsoft.EntityFrameworkCore;
 using Rootwater.Growing;
 using Rootwater.Ledger.Facts;
@@ -60,48 +61,33 @@ internal sealed class FeedHistory
         return low;
     }
 
-    public static async Task<FeedHistory> ReadAsync(LedgerContext db, IReadOnlyCollection<Guid> plants, CancellationToken cancel)
+    /// <param name="db">Ledger.</param>
+    /// <param name="plants">Whose.</param>
+    /// <param name="from">First day that is read.</param>
+    /// <param name="to">Last day that is read.</param>
+    /// <param name="cancel">Stops reading.</param>
+    public static async Task<FeedHistory> ReadAsync(LedgerContext db, IReadOnlyCollection<Guid> plants, DateOnly from, DateOnly to, CancellationToken cancel)
     {
         var history = new FeedHistory();
         var all = plants.Count > 400;
         var ids = plants.ToHashSet();
         var cans = (await db.CanContents.ToListAsync(cancel)).ToDictionary(can => can.CanId);
-        var feedings = db.Feedings.Where(row => all || ids.Contains(row.PlantId)).Select(row => new { row.PlantId, row.Day, row.What, row.CanId, row.Millilitres });
-        var poured = ids.ToDictionary(plant => plant, _ => new List<Pour>());
-        await foreach (var row in feedings.AsAsyncEnumerable().WithCancellation(cancel))
-        {
-            if (poured.TryGetValue(row.PlantId, out var pours))
-            {
-                pours.Add(new Pour(row.Day, row.What, row.Millilitres, row.CanId is { } id ? cans.GetValueOrDefault(id) : null));
-            }
-        }
+        var feedings = db.Feedings.Where(row => (all || ids.Contains(row.PlantId)) && row.Day >= from && row.Day <= to).OrderBy(row => row.PlantId).ThenBy(row => row.Day)
+            .Select(row => new { row.PlantId, row.Day, row.What, row.CanId, row.Millilitres });
+        await EachPlantAsync(feedings, row => row.PlantId, ids, (plant, rows) =>
+            history._pours[plant] = [.. rows.Select(row => new Pour(row.Day, row.What, row.Millilitres, row.CanId is { } id ? cans.GetValueOrDefault(id) : null))], cancel);
 
-        foreach (var (plant, pours) in poured.Where(plant => plant.Value.Count > 0))
-        {
-            history._pours[plant] = [.. pours.OrderBy(pour => pour.Day)];
-            GiveBack(pours);
-        }
-
-        var readings = db.TakenReadings.Where(row => (row.Of == ReadingOf.Reservoir || row.Of == ReadingOf.Runoff) && row.PlantId != null && (all || ids.Contains(row.PlantId.Value)))
-            .Select(row => new { PlantId = row.PlantId!.Value, row.At, row.Of, row.EcMicrosiemensPerCm, row.PH });
-        var taken = ids.ToDictionary(plant => plant, _ => new List<(string At, ReadingOf Of, double? Ec, double? PH)>());
-        await foreach (var row in readings.AsAsyncEnumerable().WithCancellation(cancel))
-        {
-            if (taken.TryGetValue(row.PlantId, out var of))
-            {
-                of.Add((row.At, row.Of, row.EcMicrosiemensPerCm, row.PH));
-            }
-        }
-
+        var (first, last) = (Text(from), Text(to.AddDays(to < DateOnly.MaxValue ? 1 : 0)));
+        var readings = db.TakenReadings.Where(row => (row.Of == ReadingOf.Reservoir || row.Of == ReadingOf.Runoff) && row.PlantId != null && (all || ids.Contains(row.PlantId.Value))
+                && string.Compare(row.At, first) >= 0 && string.Compare(row.At, last) < 0)
+            .OrderBy(row => row.PlantId).ThenBy(row => row.At).Select(row => new { PlantId = row.PlantId!.Value, row.At, row.Of, row.EcMicrosiemensPerCm, row.PH });
         var ecs = new Dictionary<Guid, EcRead[]>();
-        foreach (var (plant, of) in taken.Where(plant => plant.Value.Count > 0))
+        await EachPlantAsync(readings, row => row.PlantId, ids, (plant, rows) =>
         {
-            var read = of.OrderBy(row => row.At, StringComparer.Ordinal)
-                .Select(row => (row.Of, Day: DateOnly.ParseExact(row.At.AsSpan(0, 10), "yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture), row.Ec, row.PH)).ToList();
-            history._readings[plant] = [.. read.Where(row => row.Of == ReadingOf.Reservoir).Select(row => (row.Day, row.Ec, row.PH))];
-            ecs[plant] = [.. read.Where(row => row.Ec is > 0).Select(row => new EcRead(row.Day, Math.Log(row.Ec!.Value), row.Of == ReadingOf.Runoff))];
-            GiveBack(of);
-        }
+            var read = rows.Select(row => (row.Of, Day: DateOnly.ParseExact(row.At.AsSpan(0, 10), "yyyy-MM-dd", CultureInfo.InvariantCulture), row.EcMicrosiemensPerCm, row.PH)).ToList();
+            history._readings[plant] = [.. read.Where(row => row.Of == ReadingOf.Reservoir).Select(row => (row.Day, row.EcMicrosiemensPerCm, row.PH))];
+            ecs[plant] = [.. read.Where(row => row.EcMicrosiemensPerCm is > 0).Select(row => new EcRead(row.Day, Math.Log(row.EcMicrosiemensPerCm!.Value), row.Of == ReadingOf.Runoff))];
+        }, cancel);
 
         // What a leach or a new pot leaves of the salt, the readings before it do not say.
         var potted = (await db.Pots.Where(pot => all || ids.Contains(pot.PlantId)).Select(pot => new { pot.PlantId, pot.FilledOn }).ToListAsync(cancel)).ToLookup(pot => pot.PlantId, pot => pot.FilledOn);
@@ -110,10 +96,32 @@ internal sealed class FeedHistory
         return history;
     }
 
-    // Plant by plant: of a large bench the lists together are as large as what is kept of them.
-    private static void GiveBack<T>(List<T> rows)
+    // Rows that come in the order of plants, plant by plant: of a large bench all rows at once are three times what is kept of them.
+    private static async Task EachPlantAsync<T>(IQueryable<T> ordered, Func<T, Guid> plantOf, HashSet<Guid> wanted, Action<Guid, List<T>> keep, CancellationToken cancel)
     {
-        rows.Clear();
-        rows.TrimExcess();
+        List<T> rows = [];
+        await foreach (var row in ordered.AsAsyncEnumerable().WithCancellation(cancel))
+        {
+            if (rows.Count > 0 && plantOf(rows[0]) != plantOf(row))
+            {
+                Keep();
+            }
+
+            rows.Add(row);
+        }
+
+        Keep();
+
+        void Keep()
+        {
+            if (rows.Count > 0 && wanted.Contains(plantOf(rows[0])))
+            {
+                keep(plantOf(rows[0]), rows);
+            }
+
+            rows.Clear();
+        }
     }
+
+    private static string Text(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 }
