@@ -1,4 +1,3 @@
-using System.Globalization;
 using Rootwater.Growing;
 
 namespace Rootwater.Web.Components.Plots;
@@ -43,19 +42,7 @@ public sealed class BandPlot
         .Concat(_moments.Reverse().Select(moment => Point(moment.Hours, moment.Value.Low))));
 
     /// <summary>Three to six round values inside the plot.</summary>
-    public IReadOnlyList<double> Ticks
-    {
-        get
-        {
-            var rough = (High - Low) / 4;
-            var magnitude = Math.Pow(10, Math.Floor(Math.Log10(rough)));
-            var step = magnitude * ((rough / magnitude) switch { < 1.5 => 1, < 3.5 => 2, < 7.5 => 5, _ => 10 });
-            var first = Math.Ceiling(Low / step) * step;
-            return [.. Enumerable.Range(0, 8).Select(i => first + i * step).Where(tick => tick <= High)];
-        }
-    }
+    public IReadOnlyList<double> Ticks => Figures.Ticks(Low, High);
 
-    public static string Number(double value) => value.ToString("0.#", CultureInfo.InvariantCulture);
-
-    private string Point(double hours, double value) => $"{Number(X(hours))},{Number(Y(value))}";
+    private string Point(double hours, double value) => $"{Figures.N(X(hours))},{Figures.N(Y(value))}";
 }
