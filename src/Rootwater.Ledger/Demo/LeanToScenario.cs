@@ -37,20 +37,7 @@ internal sealed class LeanToScenario
 
     private IEnumerable<NewFact> Start()
     {
-        yield return Fact(NewId(), new BenchOpened("the lean-to", Zone));
-        yield return Fact(NewId(), new ToolsSet(DemoRecipes.Tools));
-        foreach (var vessel in DemoRecipes.Vessels)
-        {
-            var id = NewId();
-            yield return Fact(id, new VesselSet(id, vessel));
-        }
-
-        foreach (var (id, want) in _bands.Wants.Values)
-        {
-            yield return Fact(id, new WantSet(id, want));
-        }
-
-        foreach (var fact in _waters.Facts(Day).Concat(_cupboard.Facts(Day)))
+        foreach (var fact in DemoOpening.Facts(NewId, Zone, Day, _bands, _waters, _cupboard))
         {
             yield return Fact(fact.Subject, fact.Payload, fact.When);
         }

@@ -119,20 +119,7 @@ internal sealed partial class SixYearScenario
 
     private IEnumerable<NewFact> Opening()
     {
-        yield return Fact(NewId(), new BenchOpened("the lean-to", Zone));
-        yield return Fact(NewId(), new ToolsSet(DemoRecipes.Tools));
-        foreach (var vessel in DemoRecipes.Vessels)
-        {
-            var id = NewId();
-            yield return Fact(id, new VesselSet(id, vessel));
-        }
-
-        foreach (var (id, want) in _bands.Wants.Values)
-        {
-            yield return Fact(id, new WantSet(id, want));
-        }
-
-        foreach (var fact in _waters.Facts(_start).Concat(_cupboard.Facts(_start)))
+        foreach (var fact in DemoOpening.Facts(NewId, Zone, _start, _bands, _waters, _cupboard))
         {
             yield return Fact(fact.Subject, fact.Payload, fact.When);
         }

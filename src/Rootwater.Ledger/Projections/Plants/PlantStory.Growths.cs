@@ -116,36 +116,25 @@ internal sealed partial class PlantStory
         return at >= 0 ? at : throw new EntryException("growth", growthId.ToString(), "a growth that was seen on this plant");
     }
 
-    private (int Growth, int Leaf) LeafAt(Guid leafId)
+    private (int Growth, int Leaf) LeafAt(Guid leafId) => PartAt("leaf", leafId, growth => growth.Leaves, leaf => leaf.Id);
+
+    private (int Growth, int Spike) SpikeAt(Guid spikeId) => PartAt("spike", spikeId, growth => growth.Spikes, spike => spike.Id);
+
+    private (int Growth, int Part) PartAt<TPart>(string name, Guid partId, Func<Growth, IReadOnlyList<TPart>> partsOf, Func<TPart, Guid> idOf)
     {
         for (var at = 0; at < Growths.Count; at++)
         {
-            for (var i = 0; i < Growths[at].Leaves.Count; i++)
+            var parts = partsOf(Growths[at]);
+            for (var i = 0; i < parts.Count; i++)
             {
-                if (Growths[at].Leaves[i].Id == leafId)
+                if (idOf(parts[i]) == partId)
                 {
                     return (at, i);
                 }
             }
         }
 
-        throw new EntryException("leaf", leafId.ToString(), "a leaf that was seen on this plant");
-    }
-
-    private (int Growth, int Spike) SpikeAt(Guid spikeId)
-    {
-        for (var at = 0; at < Growths.Count; at++)
-        {
-            for (var i = 0; i < Growths[at].Spikes.Count; i++)
-            {
-                if (Growths[at].Spikes[i].Id == spikeId)
-                {
-                    return (at, i);
-                }
-            }
-        }
-
-        throw new EntryException("spike", spikeId.ToString(), "a spike that was seen on this plant");
+        throw new EntryException(name, partId.ToString(), $"a {name} that was seen on this plant");
     }
 
     private void ChangeGrowth(Guid growthId, Func<Growth, Growth> change)
