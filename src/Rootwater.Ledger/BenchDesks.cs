@@ -27,7 +27,7 @@ public sealed class BenchDesks : IAsyncDisposable
         Mixing = mixing;
         Cupboard = new CupboardDesk(database, Log, clock);
         Water = new WaterDesk(database, Log, clock);
-        Pots = new PotDesk(database);
+        Pots = new PotDesk(database, clock);
         Backups = new BackupDesk(database, clock);
         Settings = new SettingsDesk(database, Log, clock);
         Time = new BenchTime(database, clock);

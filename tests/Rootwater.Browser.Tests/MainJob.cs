@@ -47,6 +47,7 @@ public sealed class MainJob(Browsers browsers, DemoProgram program) : IClassFixt
         (await page.Locator("li.step.done").CountAsync()).ShouldBe(steps);
         await Assertions.Expect(page.Locator("#pens")).ToContainTextAsync($"EC {ec} mS/cm · pH {pH}");
         await Assertions.Expect(page.Locator("#verdict .tag").Nth(1)).ToContainTextAsync("high");
+        await Assertions.Expect(page.Locator("#forecast-corrected")).ToContainTextAsync(new Regex("were off by: pH|No forecast of such pots was met"), new() { Timeout = 20_000 });
 
         // Read again after the repair: as it should be. Then it is poured, and taken back, and poured.
         var pens = await page.Locator(".pen .big").AllInnerTextsAsync();

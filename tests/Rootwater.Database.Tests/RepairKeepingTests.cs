@@ -109,7 +109,15 @@ public abstract class RepairKeepingTests : OnADatabase
         believed.Forecast.Moments.ShouldAllBe(moment => moment.PH.Low <= moment.PH.Value && moment.PH.Value <= moment.PH.High && moment.ReservoirLitres.Low <= moment.ReservoirLitres.Value && moment.ReservoirLitres.Value <= moment.ReservoirLitres.High);
         var potId = (await Desks.Pots.ListAsync(Cancel)).Single(pot => pot.PlantId == Small.FirstPlant).Id;
         var now = await Desks.Pots.ForecastAsync(potId, can.Card, 14, Cancel);
-        believed.Forecast.Moments[^1].PH.Value.ShouldBe(now.Moments[^1].RootPH.Value, 1e-3, "what is written is what the page shows that day");
+        var (written, shown) = (believed.Forecast.Believed[^1], now.Moments[^1]);
+        foreach (var edge in new Func<Expected, double>[] { each => each.Low, each => each.Value, each => each.High })
+        {
+            edge(written.PH).ShouldBe(edge(shown.RootPH), 2e-3, "what is written is what the page shows");
+            edge(written.EcMicrosiemensPerCm).ShouldBe(edge(shown.RootEcMicrosiemensPerCm), 0.3);
+        }
+
+        written.ReservoirLitres.Value.ShouldBe(shown.ReservoirLitres, 1e-3);
+        now.Corrected.ShouldContain("2.0 times as wide");
 
         (await Should.ThrowAsync<EntryException>(() => Desk.UndoRepairAsync(card.Id, can.Card.Repairs[0].Id, cancel: Cancel))).Message.ShouldContain("pouring");
         await Desk.UndoPourAsync(card.Id, cancel: Cancel);

@@ -26,6 +26,23 @@ public sealed class PotPagesTests : IDisposable
     }
 
     [Fact]
+    public async Task What_the_root_gets_from_a_kept_can_says_how_its_bands_are_corrected()
+    {
+        using var client = _program.CreateClient();
+        var can = (await client.GetFromJsonAsync<JsonElement>("/api/cans/history?most=1", Cancel)).GetProperty("lines")[0].GetProperty("canId").GetGuid();
+        var plant = (await client.GetFromJsonAsync<JsonElement>($"/api/cans/{can}", Cancel)).GetProperty("card").GetProperty("serves")[0].GetProperty("portions")[0].GetProperty("plantId").GetGuid();
+        var pot = (await client.GetFromJsonAsync<JsonElement>("/api/pots", Cancel)).EnumerateArray().Single(each => each.GetProperty("plantId").GetGuid() == plant).GetProperty("id").GetGuid();
+
+        var forecast = await client.GetFromJsonAsync<JsonElement>($"/api/pots/{pot}/forecast?can={can}&days=14", Cancel);
+        forecast.GetProperty("corrected").GetString()!.ShouldContain("times as wide");
+
+        // As it was recorded when the can was poured.
+        var recorded = (await client.GetFromJsonAsync<JsonElement>($"/api/plants/{plant}/believed", Cancel)).EnumerateArray().Select(each => each.GetProperty("forecast")).Single(each => each.GetProperty("canId").GetGuid() == can);
+        var (shown, believed) = (forecast.GetProperty("moments").EnumerateArray().Last().GetProperty("rootPH"), recorded.GetProperty("believed").EnumerateArray().Last().GetProperty("ph"));
+        shown.GetProperty("high").GetDouble().ShouldBe(believed.GetProperty("high").GetDouble(), 0.01);
+    }
+
+    [Fact]
     public async Task A_soak_in_the_wrong_unit_is_offered_back_and_a_good_one_is_listed()
     {
         using var client = _program.CreateClient();

@@ -29,6 +29,9 @@ public sealed record PotForecastRequest
     /// <summary>Hours between the points of the forecast; null for six up to a week and twelve beyond. The bands are solved more rarely and drawn straight in between.</summary>
     public double? PointEveryHours { get; init; }
 
+    /// <summary>How the bands at the root are told where this model's earlier errors are known; null for as the model itself says them.</summary>
+    public ToldBands? Told { get; init; }
+
     internal double SpacingHours => PointEveryHours ?? (Days <= 7 ? 6 : 12);
 
     internal void Check()
@@ -43,6 +46,11 @@ public sealed record PotForecastRequest
         PotInputs.Check(Parameters, Setup, Climate, Start, Events, Days * 24);
     }
 }
+
+/// <summary>What becomes of the model's own bands of the water in the medium before anything is read off them: share of time, creep, leach and notes go by what is told.</summary>
+/// <param name="PH">From hours after the start and the model's own band.</param>
+/// <param name="EcMicrosiemensPerCm">Likewise, at 25 °C.</param>
+public sealed record ToldBands(Func<double, Expected, Expected> PH, Func<double, Expected, Expected> EcMicrosiemensPerCm);
 
 /// <summary>One water of the pot at one moment of a forecast.</summary>
 public sealed record ForecastWater

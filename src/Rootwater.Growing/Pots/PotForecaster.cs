@@ -56,14 +56,18 @@ public static class PotForecaster
         {
             var (medium, reservoir) = waters[i];
             points[i] = new PotPoint(stops[i].Hours, stops[i].AfterEvent,
-                Water(medium, Spread(middle.MediumPH, variants, s => s.MediumPH, i), Spread(middle.MediumEc, variants, s => s.MediumEc, i, 0)),
+                Water(medium, ToldPH(Spread(middle.MediumPH, variants, s => s.MediumPH, i)), ToldEc(Spread(middle.MediumEc, variants, s => s.MediumEc, i, 0))),
                 reservoir.Litres > 0 ? Water(reservoir, Spread(middle.ReservoirPH, variants, s => s.ReservoirPH, i), Spread(middle.ReservoirEc, variants, s => s.ReservoirEc, i, 0)) : null);
+
+            Expected ToldPH(Expected own) => request.Told?.PH(stops[i].Hours, own) ?? own;
+            Expected ToldEc(Expected own) => request.Told?.EcMicrosiemensPerCm(stops[i].Hours, own) ?? own;
         }
 
         double Share(Series series) => TimeShare.Inside(times, series.MediumPH, request.RootPH);
         double Creep(Series series) => EcCreep(stops, series.MediumEc);
-        var share = Spread(Share(middle), variants.Select(Share));
-        var creep = Spread(Creep(middle), variants.Select(Creep));
+        // What is told is a band without variants of its own.
+        var share = request.Told is null ? Spread(Share(middle), variants.Select(Share)) : TimeShare.Inside(times, [.. points.Select(point => point.Medium.PH)], request.RootPH);
+        var creep = request.Told is null ? Spread(Creep(middle), variants.Select(Creep)) : ToldCreep(stops, [.. points.Select(point => point.Medium.EcMicrosiemensPerCm)]);
         var leach = LeachDay(times, points, point => point.Medium.EcMicrosiemensPerCm.Value, creep.Value, request.LeachAtEcMicrosiemensPerCm);
         var earliest = LeachDay(times, points, point => point.Medium.EcMicrosiemensPerCm.High, creep.High, request.LeachAtEcMicrosiemensPerCm);
         var forecast = new PotForecast
@@ -156,6 +160,13 @@ public static class PotForecaster
         }
 
         return (ec[last] - ec[from]) / (stops[last].Hours - stops[from].Hours) * 24 * 7;
+    }
+
+    private static Expected ToldCreep(PotStop[] stops, Expected[] ec)
+    {
+        double Of(Func<Expected, double> edge) => EcCreep(stops, [.. ec.Select(edge)]);
+        var (low, middle, high) = (Of(each => each.Low), Of(each => each.Value), Of(each => each.High));
+        return new Expected(Math.Min(middle, Math.Min(low, high)), middle, Math.Max(middle, Math.Max(low, high)));
     }
 
     private static double? LeachDay(double[] times, PotPoint[] points, Func<PotPoint, double> ec, double creepPerWeek, double limit)

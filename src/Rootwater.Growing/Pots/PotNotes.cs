@@ -9,9 +9,10 @@ internal static class PotNotes
     {
         var medium = request.Setup.Medium;
         var loss = forecast.WaterLoss;
+        var bands = request.Told is null ? "Bands" : "The model's own bands, before they are corrected";
         var notes = new List<string>
         {
-            request.FittedTo is { } fitted ? fitted + " Bands: one standard deviation each way of what the readings leave open, about two chances in three." : "A forecast, fitted to no reading of this pot. Bands: each of " + string.Join(", ", Uncertain.All.Select(one => $"{one.Name} ({one.Spread})")) + " varied one at a time and added in quadrature.",
+            request.FittedTo is { } fitted ? fitted + $" {bands}: one standard deviation each way of what the readings leave open, about two chances in three." : $"A forecast, fitted to no reading of this pot. {bands}: each of " + string.Join(", ", Uncertain.All.Select(one => $"{one.Name} ({one.Spread})")) + " varied one at a time and added in quadrature.",
             Text($"Medium: {medium.Name}; by itself it rests at pH {medium.RestingPH:0.0} in outdoor air, at {medium.RestingPHAt(request.Climate.Log10PotPCO2Atmospheres):0.0} under the carbon dioxide of this pot (10^{request.Climate.Log10PotPCO2Atmospheres:0.0} atm). Values: {medium.Source}."),
             Text($"Loses {loss.EvaporationLitresPerDay * 1000:0} mL a day from the medium and {loss.TranspirationLitresPerDay * 1000:0} mL through the leaves; evaporation keeps the medium {request.Climate.AirTemperatureCelsius - loss.MediumCelsius:0.0} °C cooler than the air."),
         };

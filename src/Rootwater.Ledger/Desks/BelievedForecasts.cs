@@ -30,7 +30,7 @@ internal sealed class BelievedForecasts(LearnedPots? learned = null, ForecastErr
     private readonly ForecastErrors _errors = errors ?? new ForecastErrors();
     private readonly Dictionary<(string, ComponentAmounts), (string Parameters, IReadOnlyList<BelievedMoment> Moments, string? WhyNone)> _known = [];
 
-    /// <summary>With all that this bench knows now: a feed entered days late is corrected by readings taken since, too.</summary>
+    /// <summary>With what this bench knows now, of which each feed is told no more than was known when it was poured.</summary>
     public static async Task<BelievedForecasts> OfBenchAsync(BenchDatabase database, TimeProvider clock, CancellationToken cancel) =>
         new(database.Learned, await RecordedForecasts.InHandAsync(database, clock, cancel));
 
@@ -39,23 +39,24 @@ internal sealed class BelievedForecasts(LearnedPots? learned = null, ForecastErr
     /// <param name="feed">What is poured, mol per kg of water.</param>
     /// <param name="canId">From which can.</param>
     /// <param name="feedFactId">The fact that will record it.</param>
-    public IReadOnlyList<RootForecastBelieved> Of(IEnumerable<(Guid PlantId, Pot Pot)> pots, ComponentAmounts feed, Guid canId, Guid feedFactId) =>
+    /// <param name="fed">When it was poured, on the bench's clock, where that lies back; null for now.</param>
+    public IReadOnlyList<RootForecastBelieved> Of(IEnumerable<(Guid PlantId, Pot Pot)> pots, ComponentAmounts feed, Guid canId, Guid feedFactId, DateTime? fed = null) =>
     [
         .. pots.Select(pair =>
         {
-            var known = learned?.FindTaught(pair.Pot);
-            var (parameters, moments, whyNone) = known is null ? Of(pair.Pot, feed) : Compute(pair.Pot, feed, known, learned!.ClimateOf(pair.Pot.Id));
-            var model = known is null ? Model : FittedModel;
+            var known = learned?.FindTaught(pair.Pot, fed);
+            var (parameters, moments, whyNone) = known is null ? Of(pair.Pot, feed) : Compute(pair.Pot, feed, known);
+            var alike = RootModel.AlikeOf(pair.Pot, known);
             return new RootForecastBelieved(
-                pair.PlantId, pair.Pot.Id, canId, feedFactId, model, parameters.Length > 0 ? parameters : null, moments, whyNone,
-                moments.Count > 0 ? _errors.Of(new PotsAlike(model, pair.Pot.Medium, pair.Pot.Culture)) : null);
+                pair.PlantId, pair.Pot.Id, canId, feedFactId, alike.Model, parameters.Length > 0 ? parameters : null, moments, whyNone,
+                moments.Count > 0 ? _errors.Of(alike, fed) : null);
         }),
     ];
 
-    /// <summary>The forecasts of feeds that are about to be recorded plant by plant, those sent before left out.</summary>
+    /// <summary>The forecasts of feeds that are about to be recorded plant by plant, those sent before left out. Each is dated as its feed is.</summary>
     public static async Task<IReadOnlyList<NewFact>> OfFeedsAsync(BenchDatabase database, IReadOnlyList<NewFact> facts, TimeProvider clock, CancellationToken cancel)
     {
-        var feeds = facts.Where(fact => fact.Payload is PlantGiven { What: Pouring.Feed, CanId: not null }).ToDictionary(fact => fact.Id, fact => (PlantGiven)fact.Payload);
+        var feeds = facts.Where(fact => fact.Payload is PlantGiven { What: Pouring.Feed, CanId: not null }).ToDictionary(fact => fact.Id, fact => (Given: (PlantGiven)fact.Payload, fact.When));
         if (feeds.Count == 0)
         {
             return [];
@@ -64,7 +65,7 @@ internal sealed class BelievedForecasts(LearnedPots? learned = null, ForecastErr
         var (known, cards, pots) = await database.ReadAsync(
             async db =>
             {
-                var (ids, cans) = (feeds.Keys.ToList(), feeds.Values.Select(given => given.CanId!.Value).Distinct().ToList());
+                var (ids, cans) = (feeds.Keys.ToList(), feeds.Values.Select(feed => feed.Given.CanId!.Value).Distinct().ToList());
                 return (
                     (await db.Facts.Where(fact => ids.Contains(fact.Id)).Select(fact => fact.Id).ToListAsync(cancel)).ToHashSet(),
                     (await db.Cans.Where(can => cans.Contains(can.Id)).ToListAsync(cancel)).ToDictionary(can => can.Id, can => can.Card.MolPerKgWater),
@@ -75,9 +76,12 @@ internal sealed class BelievedForecasts(LearnedPots? learned = null, ForecastErr
         return await Task.Run<IReadOnlyList<NewFact>>(
             () =>
             [
-                .. feeds.Where(feed => !known.Contains(feed.Key) && cards.ContainsKey(feed.Value.CanId!.Value) && pots.ContainsKey(feed.Value.PlantId))
-                    .SelectMany(feed => forecasts.Of([(feed.Value.PlantId, pots[feed.Value.PlantId])], cards[feed.Value.CanId!.Value], feed.Value.CanId!.Value, feed.Key))
-                    .Select(believed => new NewFact { Id = Guid.CreateVersion7(clock.GetUtcNow()), SubjectId = believed.PlantId, Payload = believed }),
+                .. from feed in feeds
+                   let given = feed.Value.Given
+                   where !known.Contains(feed.Key) && cards.ContainsKey(given.CanId!.Value) && pots.ContainsKey(given.PlantId)
+                   let fed = feed.Value.When is { } when ? FeedTimes.Of(when) : (DateTime?)null
+                   from believed in forecasts.Of([(given.PlantId, pots[given.PlantId])], cards[given.CanId!.Value], given.CanId!.Value, feed.Key, fed)
+                   select new NewFact { Id = Guid.CreateVersion7(clock.GetUtcNow()), SubjectId = believed.PlantId, Payload = believed, When = feed.Value.When },
             ],
             cancel);
     }
@@ -87,31 +91,20 @@ internal sealed class BelievedForecasts(LearnedPots? learned = null, ForecastErr
         var key = (FormattableString.Invariant($"{pot.Culture}|{pot.Medium}|{pot.MediumLitres:R}|{pot.ReservoirLitres:R}"), feed);
         if (!_known.TryGetValue(key, out var known))
         {
-            _known[key] = known = Compute(pot, feed, null, new PotClimate());
+            _known[key] = known = Compute(pot, feed, null);
         }
 
         return known;
     }
 
     // A pouring is a fact whether or not there is a model of the pot.
-    private (string Parameters, IReadOnlyList<BelievedMoment> Moments, string? WhyNone) Compute(Pot pot, ComponentAmounts feed, FittedPot? known, PotClimate climate)
+    private (string Parameters, IReadOnlyList<BelievedMoment> Moments, string? WhyNone) Compute(Pot pot, ComponentAmounts feed, FittedPot? known)
     {
         try
         {
-            var setup = PotModels.SetupOf(pot);
-            var parameters = known?.Parameters ?? PotParameters.Default;
-            var spreads = known?.Spreads ?? Uncertain.All;
-            var forecast = PotForecaster.Run(new PotForecastRequest
-            {
-                Setup = setup,
-                Climate = climate,
-                Start = PotModels.FilledWith(setup, feed, known),
-                Days = s_days[^1],
-                RootPH = s_anyWindow,
-                Parameters = parameters,
-                Spreads = spreads,
-            });
-            return (Digits(setup, climate, parameters), [.. s_days.Select(day => Moment(forecast, day, parameters, spreads, known is null ? null : learned!.BandsOf(setup)))], null);
+            var model = RootModel.Of(pot, known, learned);
+            var forecast = PotForecaster.Run(model.Request(feed, s_days[^1], s_anyWindow));
+            return (Digits(model.Setup, model.Climate, model.Parameters), [.. s_days.Select(day => Moment(forecast, day, model))], null);
         }
         catch (EntryException refused)
         {
@@ -123,19 +116,19 @@ internal sealed class BelievedForecasts(LearnedPots? learned = null, ForecastErr
         }
     }
 
-    private static BelievedMoment Moment(PotForecast forecast, double day, PotParameters parameters, IReadOnlyList<Uncertain> spreads, RootBands? bands)
+    private static BelievedMoment Moment(PotForecast forecast, double day, RootModel model)
     {
         var start = forecast.Points[0];
         var point = forecast.Points.MinBy(each => Math.Abs(each.Hours - 24 * day))!;
-        var factors = spreads.SelectMany(one => new[] { one.Low(parameters), one.High(parameters) }).Select(each => each.WaterLossFactor / parameters.WaterLossFactor).ToList();
+        var factors = model.Spreads.SelectMany(one => new[] { one.Low(model.Parameters), one.High(model.Parameters) }).Select(each => each.WaterLossFactor / model.Parameters.WaterLossFactor).ToList();
         return new BelievedMoment(
-            day, Rounded(bands?.PH(point.Medium.PH) ?? point.Medium.PH, 3), Rounded(bands?.Ec(point.Medium.EcMicrosiemensPerCm) ?? point.Medium.EcMicrosiemensPerCm, 1),
+            day, Rounded(model.PH(point.Medium.PH), 3), Rounded(model.Ec(point.Medium.EcMicrosiemensPerCm), 1),
             Left(start.Medium.Litres, point.Medium.Litres), Left(start.Reservoir?.Litres ?? 0, point.Reservoir?.Litres ?? 0));
 
         Expected Left(double full, double now)
         {
             var left = new Expected(Math.Max(0, full - (full - now) * factors.Max()), now, Math.Min(full, full - (full - now) * factors.Min()));
-            return Rounded(bands?.Litres(left, full) ?? left, 4);
+            return Rounded(model.Litres(left, full), 4);
         }
     }
 

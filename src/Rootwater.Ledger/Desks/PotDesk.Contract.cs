@@ -59,6 +59,9 @@ public sealed record RootForecastView
     /// <summary>Share of the time inside the window, 0 to 1, with its band.</summary>
     public required Expected ShareInWindow { get; init; }
 
+    /// <summary>In words, how the bands above are corrected by what recorded forecasts of such pots were off by: as what is recorded with the feed will be. The best pour below is the model's own.</summary>
+    public required string Corrected { get; init; }
+
     /// <summary>Days until salt calls for a leach; null where none is in sight.</summary>
     public required double? LeachDueInDays { get; init; }
 

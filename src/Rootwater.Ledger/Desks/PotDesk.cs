@@ -6,7 +6,7 @@ using Rootwater.Ledger.Facts;
 namespace Rootwater.Ledger.Desks;
 
 /// <summary>Pots and their root forecasts over the ledger.</summary>
-public sealed class PotDesk(BenchDatabase database) : IPotDesk
+public sealed class PotDesk(BenchDatabase database, TimeProvider clock) : IPotDesk
 {
     private const int MostDays = 60;
     private static readonly string s_forecast = FactKinds.NameOf<RootForecastBelieved>();
@@ -71,9 +71,11 @@ public sealed class PotDesk(BenchDatabase database) : IPotDesk
         }
 
         var window = want?.RootPH ?? throw new EntryException("want", standing.Plant.CurrentName, "a plant whose want is chosen: its window of pH at the root is needed");
+        var errors = await RecordedForecasts.InHandAsync(database, clock, cancel);
+        var fed = await FedAsync(standing.Plant.Id, can.Id, cancel);
         try
         {
-            return await Task.Run(() => Forecast(standing, window, can, days, database.Learned), cancel);
+            return await Task.Run(() => Forecast(standing, window, can, days, database.Learned, errors, fed), cancel);
         }
         catch (PotInputException refused)
         {
@@ -81,35 +83,34 @@ public sealed class PotDesk(BenchDatabase database) : IPotDesk
         }
     }
 
-    private static RootForecastView Forecast(Standing standing, Growing.Band window, CanPlan can, int days, LearnedPots? learned)
+    /// <summary>When a plant first got of a can; null where it has not yet.</summary>
+    private Task<DateTime?> FedAsync(Guid plantId, Guid canId, CancellationToken cancel) => database.ReadAsync<DateTime?>(async db =>
     {
-        var setup = PotModels.SetupOf(standing.Pot);
-        // What its readings taught; where neither it nor a sibling was read, the data sheet.
-        var known = learned?.FindTaught(standing.Pot);
-        var climate = known is null ? new PotClimate() : learned!.ClimateOf(standing.Pot.Id);
-        var bands = known is null ? null : learned!.BandsOf(setup);
-        var parameters = known?.Parameters ?? PotParameters.Default;
-        var start = PotModels.FilledWith(setup, can.MolPerKgWater, known);
-        var forecast = PotForecaster.Run(new PotForecastRequest
-        {
-            Setup = setup,
-            Climate = climate,
-            Start = start,
-            Days = days,
-            RootPH = window,
-            Parameters = parameters,
-            Spreads = known?.Spreads ?? Uncertain.All,
-            FittedTo = known is null ? null : LearnedPots.FittedTo(known),
-        });
+        var feeds = await (
+            from feeding in db.Feedings
+            where feeding.PlantId == plantId && feeding.CanId == canId
+            join fact in db.Facts on feeding.FactId equals fact.Id
+            select fact).ToListAsync(cancel);
+        return feeds.Count == 0 ? null : feeds.Min(fact => FeedTimes.Of(fact.When));
+    }, cancel);
+
+    private static RootForecastView Forecast(Standing standing, Growing.Band window, CanPlan can, int days, LearnedPots? learned, ForecastErrors errors, DateTime? fed)
+    {
+        var pot = standing.Pot.ToPot();
+        // Of a can that was poured, no more than was known then: as it was recorded.
+        var model = RootModel.Of(pot, learned?.FindTaught(pot, fed), learned);
+        var by = errors.Of(model.Pots, fed);
+        var request = model.Request(can.MolPerKgWater, days, window) with { Told = model.Told(by) };
+        var forecast = PotForecaster.Run(request);
         var advice = PotInverse.BestPour(new PourRequest
         {
-            Setup = setup,
-            Climate = climate,
+            Setup = model.Setup,
+            Climate = model.Climate,
             FeedMolPerKgWater = can.MolPerKgWater,
             Days = days,
             RootPH = window,
-            Parameters = parameters,
-            Before = known is null ? null : start,
+            Parameters = model.Parameters,
+            Before = model.Known is null ? null : request.Start,
         });
         return new RootForecastView
         {
@@ -117,12 +118,13 @@ public sealed class PotDesk(BenchDatabase database) : IPotDesk
             Days = days,
             PHWindow = window,
             Moments = [.. forecast.Points.Select(point => new RootMoment(
-                point.Hours, bands?.PH(point.Medium.PH) ?? point.Medium.PH, bands?.Ec(point.Medium.EcMicrosiemensPerCm) ?? point.Medium.EcMicrosiemensPerCm, point.Reservoir?.Litres ?? 0))],
-            ShareInWindow = bands?.Share(forecast.ShareInWindow) ?? forecast.ShareInWindow,
+                point.Hours, point.Medium.PH, point.Medium.EcMicrosiemensPerCm, model.ToldLitres(point.Reservoir?.Litres ?? 0, point.Hours, by)))],
+            ShareInWindow = forecast.ShareInWindow,
+            Corrected = BandCorrectionWords.AtTheRoot(model.Pots, by),
             LeachDueInDays = forecast.LeachDueDay,
             BestPourPH = advice.PourPH.Ideal,
             BestStrength = advice.Strength,
-            Assumptions = ["The feed has wetted the pot through and filled the reservoir.", PotModels.LeafAssumption(setup), .. forecast.Notes, advice.Words],
+            Assumptions = ["The feed has wetted the pot through and filled the reservoir.", PotModels.LeafAssumption(model.Setup), .. forecast.Notes, advice.Words],
         };
     }
 }

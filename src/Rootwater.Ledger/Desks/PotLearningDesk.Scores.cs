@@ -118,7 +118,7 @@ public sealed partial class PotLearningDesk
         var met = await RecordedForecasts.ReadAsync(database, now, cancel);
         var errors = RecordedForecasts.ErrorsOf(met);
         database.ForecastErrors = new ForecastErrorsInHand(DateOnly.FromDateTime(now), errors);
-        return (position, ForecastScore.Of([.. met.Select(one => new ScoredForecast(one.Believed, one.Read, one.At.Ticks / (double)TimeSpan.TicksPerHour))]), [.. errors.Pots.Select(errors.WordsOf)]);
+        return (position, ForecastScore.Of([.. met.Select(one => new ScoredForecast(one.Believed, one.Read, one.At.Ticks / (double)TimeSpan.TicksPerHour))]), [.. errors.Pots.Select(pots => BandCorrectionWords.Of(pots, errors.Of(pots)))]);
     }
 
     private sealed class Renamed(IProgress<CalibrationProgress> progress) : IProgress<CalibrationProgress>

@@ -28,8 +28,7 @@ public sealed record RootForecastBelieved(
             ReservoirLitres = At(Foretold.Level, moment),
         })];
 
-    /// <summary>Whether the model's bands have the pens' errors in them, as those of a fit do.</summary>
-    internal bool HasPens => IsFitted(Model);
+    internal ForecastScale Scale => new(IsFitted(Model), Moments.Count > 0 ? Moments[0].ReservoirLitres.Value : 0);
 
     /// <summary>Whether a model is one that readings taught.</summary>
     internal static bool IsFitted(string model) => model.Contains("fitted", StringComparison.Ordinal);
@@ -40,7 +39,7 @@ public sealed record RootForecastBelieved(
     /// <summary>Mean EC at the root over the first days, µS/cm at 25 °C, likewise.</summary>
     public double MeanEcMicrosiemensPerCm(double days) => Mean(days, moment => moment.EcMicrosiemensPerCm.Value);
 
-    private Expected At(Foretold what, BelievedMoment moment) => ForecastScale.Corrected(this, what, ForecastScale.Of(what, moment), moment.Day);
+    private Expected At(Foretold what, BelievedMoment moment) => Scale.Corrected(what, ForecastScale.Of(what, moment), moment.Day, Corrected);
 
     private double Mean(double days, Func<BelievedMoment, double> of)
     {

@@ -130,6 +130,25 @@ public sealed class PotForecasterTests
     }
 
     [Fact]
+    public void Share_creep_leach_and_notes_go_by_the_bands_that_are_told()
+    {
+        var request = Request(days: 7);
+        var own = PotForecaster.Run(request);
+        static Expected Times(Expected value, double by) => new(by * value.Low, by * value.Value, by * value.High);
+        var told = PotForecaster.Run(request with { Told = new ToldBands((_, _) => new Expected(7, 8, 9), (hours, ec) => Times(ec, 1 + hours / 168)) });
+
+        told.Points.ShouldAllBe(point => point.Medium.PH == new Expected(7, 8, 9));
+        told.ShareInWindow.ShouldBe(new Expected(0, 0, 0));
+        told.Points[^1].Medium.EcMicrosiemensPerCm.ShouldBe(Times(own.Points[^1].Medium.EcMicrosiemensPerCm, 2));
+        told.EcCreepMicrosiemensPerCmPerWeek.Value.ShouldBe(2 * own.Points[^1].Medium.EcMicrosiemensPerCm.Value - own.Points[0].Medium.EcMicrosiemensPerCm.Value, 1e-6);
+        told.LeachDueDay.ShouldNotBeNull().ShouldBeLessThan(own.LeachDueDay ?? double.PositiveInfinity);
+        told.Notes.ShouldContain(note => note.Contains("The model's own bands"));
+        // What is not told stays: the pot itself is the same.
+        told.End.ShouldBe(own.End);
+        told.Points[^1].Reservoir!.PH.ShouldBe(own.Points[^1].Reservoir!.PH);
+    }
+
+    [Fact]
     public void Pots_without_a_reservoir_have_one_water()
     {
         var pot = Samples.WickingClay with { Culture = Culture.Basket, ReservoirLitres = 0, Medium = Media.ById("bark-mix") };

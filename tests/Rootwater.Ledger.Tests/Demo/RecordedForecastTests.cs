@@ -120,7 +120,7 @@ public sealed class RecordedForecastSweep
         {
             int In(IEnumerable<MetForecast> some) => some.Count(one => one.Read >= one.Believed.Low && one.Read <= one.Believed.High);
             int Before(IEnumerable<MetForecast> some) => In(some.Select(one => one with { Forecast = one.Forecast with { Corrected = null } }));
-            double HalfBand(MetForecast one) => ForecastScale.Halves(one.Forecast with { Corrected = null }, one.What, one.Believed) is var (_, down, up) ? (down + up) / 2 : 0;
+            double HalfBand(MetForecast one) => one.Forecast.Scale.Halves(one.What, one.Believed) is var (_, down, up) ? (down + up) / 2 : 0;
             var later = group.Where(one => one.At >= half).ToList();
             output.WriteLine(FormattableString.Invariant($"| {seed} {group.Key} | as the model said {Before(group)} of {group.Count()} | corrected {In(group)} | later half {In(later)} of {later.Count} | mean half band {group.Average(HalfBand):0.00} |"));
         }

@@ -77,6 +77,18 @@ public sealed class ForecastErrorsTests
     }
 
     [Fact]
+    public void A_feed_that_lies_back_is_told_only_of_what_had_been_read_by_then()
+    {
+        var early = Enumerable.Range(1, 20).SelectMany(i => Met(6.3 + 0.01 * (i % 3), 4)).ToList();
+        var errors = RecordedForecasts.ErrorsOf([.. early, .. Enumerable.Range(1, 20).SelectMany(_ => Met(9, 6))]);
+        var pots = early[0].Pots;
+
+        errors.Of(pots, s_fed.AddDays(5)).ShouldBe(RecordedForecasts.ErrorsOf(early).Of(pots));
+        errors.Of(pots, s_fed.AddDays(3)).PH.Met.ShouldBe(0);
+        errors.Of(pots, s_fed.AddDays(6)).ShouldBe(errors.Of(pots));
+    }
+
+    [Fact]
     public void A_reading_taken_back_is_unsaid()
     {
         var errors = RecordedForecasts.ErrorsOf(Enumerable.Range(1, 20).SelectMany(_ => Met(9, 7)));

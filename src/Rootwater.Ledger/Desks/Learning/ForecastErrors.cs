@@ -19,7 +19,7 @@ internal readonly record struct PotsAlike(string Model, string Medium, Culture C
 internal sealed record MetForecast(RootForecastBelieved Forecast, PotsAlike Pots, Foretold What, double Days, double Read, DateTime At, Guid ReadingFactId)
 {
     /// <summary>What was believed of it beforehand.</summary>
-    public Expected Believed => ForecastScale.Corrected(Forecast, What, ForecastScale.At(Forecast, What, Days), Days);
+    public Expected Believed => Forecast.Scale.Corrected(What, ForecastScale.At(Forecast, What, Days), Days, Forecast.Corrected);
 
     /// <summary>The values of one reading that a forecast can be met by. None before the feed or beyond the forecast's end.</summary>
     public static IEnumerable<MetForecast> Of(RootForecastBelieved forecast, string medium, Culture culture, DateTime fed, ReadingMeeting reading)
@@ -36,7 +36,7 @@ internal sealed record MetForecast(RootForecastBelieved Forecast, PotsAlike Pots
         {
             (Foretold.RootPH, runoff ? reading.PH : null),
             (Foretold.RootEc, runoff ? reading.EcMicrosiemensPerCm : null),
-            (Foretold.Level, ForecastScale.Full(forecast) is > 0 and var full ? reading.LevelShare * full : null),
+            (Foretold.Level, forecast.Scale.FullLitres is > 0 and var full ? reading.LevelShare * full : null),
         }.Where(each => each.Value is not null).Select(each => new MetForecast(forecast, pots, each.What, days, each.Value!.Value, reading.At, reading.FactId));
     }
 }
@@ -73,14 +73,14 @@ internal sealed class ForecastErrors
     public void Add(MetForecast met)
     {
         var own = ForecastScale.At(met.Forecast, met.What, met.Days);
-        var (middle, down, up) = ForecastScale.Halves(met.Forecast, met.What, own);
+        var (middle, down, up) = met.Forecast.Scale.Halves(met.What, own);
         var key = (met.Pots, met.What);
         if (!_met.TryGetValue(key, out var list))
         {
             _met[key] = list = [];
         }
 
-        list.Add(new Off(met.ReadingFactId, ForecastScale.Grown(met.Days), ForecastScale.On(met.Forecast, met.What, met.Read) - middle, down, up));
+        list.Add(new Off(met.ReadingFactId, met.At, ForecastScale.Grown(met.Days), met.Forecast.Scale.On(met.What, met.Read) - middle, down, up));
         _known.TryRemove(key, out _);
     }
 
@@ -96,29 +96,24 @@ internal sealed class ForecastErrors
         }
     }
 
-    public BandCorrections Of(PotsAlike pots) => new(Of(pots, Foretold.RootPH), Of(pots, Foretold.RootEc), Of(pots, Foretold.Level));
+    /// <summary>How the next forecast of such a pot is corrected.</summary>
+    /// <param name="pots">Which kind.</param>
+    /// <param name="asOf">The moment of the feed, for one that lies back: whatever was read later says nothing about it. Null for now.</param>
+    public BandCorrections Of(PotsAlike pots, DateTime? asOf = null) => new(Of(pots, Foretold.RootPH, asOf), Of(pots, Foretold.RootEc, asOf), Of(pots, Foretold.Level, asOf));
 
-    /// <summary>For the page: what becomes of the next forecast of such a pot.</summary>
-    public string WordsOf(PotsAlike pots)
+    private BandCorrection Of(PotsAlike pots, Foretold what, DateTime? asOf)
     {
-        var by = Of(pots);
-        string Words(string what, BandCorrection one, Func<double, string> moved) => one.Met == 0 ? ""
-            : FactWords.Say($"{what}: {one.Factor:0.0} times as wide{(one.Shift == 0 ? "" : ", " + moved(one.Shift))} ({one.Met} readings)");
-        List<string> all =
-        [
-            Words("pH", by.PH, shift => FactWords.Say($"moved by {shift:+0.0;-0.0} within a week")),
-            Words("EC", by.Ec, shift => FactWords.Say($"moved to {Math.Exp(shift):0.0} times within a week")),
-            Words("level", by.Level, shift => FactWords.Say($"moved by {100 * shift:+0;-0} % of a full reservoir within a week")),
-        ];
-        return FactWords.Say($"{pots.Medium}, {CultureWords.Of(pots.Culture)}{(RootForecastBelieved.IsFitted(pots.Model) ? ", fitted" : "")}: {string.Join("; ", all.Where(words => words.Length > 0))}.");
-    }
+        var met = _met.GetValueOrDefault((pots, what)) ?? [];
+        // A fit has been widened by what was held back from it.
+        var start = RootForecastBelieved.IsFitted(pots.Model) ? 1 : SheetFactor;
+        if (asOf is { } moment && met.Exists(off => off.At > moment))
+        {
+            return Of([.. met.Where(off => off.At <= moment)], start);
+        }
 
-    private BandCorrection Of(PotsAlike pots, Foretold what)
-    {
         if (!_known.TryGetValue((pots, what), out var known))
         {
-            // A fit has been widened by what was held back from it.
-            _known[(pots, what)] = known = Of(_met.GetValueOrDefault((pots, what)) ?? [], RootForecastBelieved.IsFitted(pots.Model) ? 1 : SheetFactor);
+            _known[(pots, what)] = known = Of(met, start);
         }
 
         return known;
@@ -142,5 +137,5 @@ internal sealed class ForecastErrors
         return new BandCorrection(Math.Round(shift, 4), Math.Round(factor, 4), met.Count);
     }
 
-    private readonly record struct Off(Guid ReadingFactId, double Grown, double Error, double Down, double Up);
+    private readonly record struct Off(Guid ReadingFactId, DateTime At, double Grown, double Error, double Down, double Up);
 }

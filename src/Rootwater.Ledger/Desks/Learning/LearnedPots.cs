@@ -11,6 +11,10 @@ internal sealed class LearnedPots(long position, PotCalibration fit, IReadOnlyDi
 {
     private readonly ConcurrentDictionary<Guid, FittedPot> _known = [];
 
+    // The day of the last reading that any pot's fit has seen.
+    private readonly Lazy<DateOnly> _lastRead = new(() => records.Values.Where(record => record.History is { Readings.Count: > 0 })
+        .Select(record => DateOnly.FromDateTime(record.At(record.History!.Readings.Max(reading => reading.Hours)))).DefaultIfEmpty().Max());
+
     /// <summary>What held-back visits show that bands must be wider by.</summary>
     public BandWidening Widening { get; private init; } = BandWidening.None;
 
@@ -33,6 +37,9 @@ internal sealed class LearnedPots(long position, PotCalibration fit, IReadOnlyDi
 
     /// <inheritdoc cref="FindTaught(PotRow)"/>
     public FittedPot? FindTaught(Pot pot) => FindTaught(pot.Id, () => PotModels.TrySetupOf(pot));
+
+    /// <summary>The same for a feed that lies back: null too where the fit has seen a pot's reading of a later day, which would be hindsight.</summary>
+    public FittedPot? FindTaught(Pot pot, DateTime? asOf) => asOf is { } moment && _lastRead.Value > DateOnly.FromDateTime(moment) ? null : FindTaught(pot);
 
     private FittedPot? FindTaught(Guid potId, Func<PotSetup?> setupOf)
     {

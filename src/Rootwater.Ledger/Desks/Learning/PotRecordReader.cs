@@ -18,8 +18,6 @@ internal sealed class PotRecordReader
 {
     public const int MostDays = 400;
 
-    // Who was fed on a day of which the minute is not known was fed in the evening: whatever was read that day was read before.
-    private const int Evening = 20 * 60;
     private static readonly PotParameters s_inTheLight = PotParameters.Default with { AlgaeMeqPerLitreDay = PotParameters.UsualAlgaeMeqPerLitreDay };
     private readonly Dictionary<Guid, ComponentAmounts> _cans = [];
     private PlaceAirs? _air;
@@ -144,7 +142,7 @@ internal sealed class PotRecordReader
         var rain = waters.SelectMany(water => water).OrderBy(report => report.EcMicrosiemensPerCm ?? double.MaxValue).FirstOrDefault()?.Source.MolPerKgWater ?? ComponentAmounts.Zero;
         return rows.Select(row => new Pour(
             row.PlantId,
-            row.Precision == WhenPrecision.Minute ? DateTime.ParseExact(row.Earliest, "yyyy-MM-dd'T'HH:mm", CultureInfo.InvariantCulture) : row.Day.ToDateTime(TimeOnly.MinValue).AddMinutes(Evening),
+            FeedTimes.Of(FactWhen.FromStored(row.Precision, row.Earliest, row.Earliest, "")),
             row.What,
             row.Millilitres / 1000,
             row.CanId is { } can && _cans.TryGetValue(can, out var feed) ? feed

@@ -59,8 +59,8 @@ internal static class RecordedForecasts
         DateOnly? Next(Guid plant, DateTime fed) => feeds[plant].Where(feeding => feeding.Day > DateOnly.FromDateTime(fed)).Select(feeding => (DateOnly?)feeding.Day).Min();
         bool MayMeet(Guid plant, DateTime fed) => readOf.Contains(plant) && Next(plant, fed) is var next && readOf[plant].Any(at => at > fed && (next is null || DateOnly.FromDateTime(at) <= next));
 
-        var all = await db.Facts.Where(fact => fact.Kind == s_believed && string.Compare(fact.Earliest, stored) >= 0).OrderBy(fact => fact.Earliest).Select(fact => new { fact.Id, fact.SubjectId, fact.Earliest }).ToListAsync(cancel);
-        var asked = all.Select(fact => (fact.Id, fact.SubjectId, Fed: FactWhen.FromStored(WhenPrecision.Minute, fact.Earliest, fact.Earliest, "").Earliest)).Where(fact => MayMeet(fact.SubjectId, fact.Fed)).ToList();
+        var all = await db.Facts.Where(fact => fact.Kind == s_believed && string.Compare(fact.Earliest, stored) >= 0).OrderBy(fact => fact.Earliest).Select(fact => new { fact.Id, fact.SubjectId, fact.Precision, fact.Earliest }).ToListAsync(cancel);
+        var asked = all.Select(fact => (fact.Id, fact.SubjectId, Fed: FeedTimes.Of(FactWhen.FromStored(fact.Precision, fact.Earliest, fact.Earliest, "")))).Where(fact => MayMeet(fact.SubjectId, fact.Fed)).ToList();
         var met = new List<MetForecast>();
         foreach (var some in asked.Chunk(AtOnce))
         {

@@ -31,13 +31,6 @@ internal sealed class RootBands(BandWidening widening, double ecError, double ph
         return wide with { High = Math.Min(Math.Max(full, wide.Value), wide.High) };
     }
 
-    /// <summary>A share of time, 0 to 1.</summary>
-    public Expected Share(Expected oneSd)
-    {
-        var wide = widening.Widen(ReadingKind.MediumPH, Ninety(oneSd, 0));
-        return new Expected(Math.Max(0, wide.Low), wide.Value, Math.Min(1, wide.High));
-    }
-
     private static Expected Ninety(Expected oneSd, double error)
     {
         double Half(double sd) => Interval * Math.Sqrt(sd * sd + error * error);
