@@ -38,7 +38,7 @@ public sealed class PotPagesTests : IDisposable
 
         // As it was recorded when the can was poured.
         var recorded = (await client.GetFromJsonAsync<JsonElement>($"/api/plants/{plant}/believed", Cancel)).EnumerateArray().Select(each => each.GetProperty("forecast")).Single(each => each.GetProperty("canId").GetGuid() == can);
-        var (shown, believed) = (forecast.GetProperty("moments").EnumerateArray().Last().GetProperty("rootPH"), recorded.GetProperty("believed").EnumerateArray().Last().GetProperty("ph"));
+        var (shown, believed) = (forecast.GetProperty("moments").EnumerateArray().Last().GetProperty("rootPH"), recorded.GetProperty("believed").EnumerateArray().Last().GetProperty("pH"));
         shown.GetProperty("high").GetDouble().ShouldBe(believed.GetProperty("high").GetDouble(), 0.01);
     }
 

@@ -1,4 +1,3 @@
-using Rootwater.Growing.Mixing;
 using Rootwater.Ledger.Desks;
 using Rootwater.Ledger.Facts;
 
@@ -76,7 +75,10 @@ public sealed class LateFeedTests(TaughtBench bench) : IClassFixture<TaughtBench
         var can = (await bench.Desks.Mixing.ListCansAsync(1, Cancel)).Single();
         var feed = new NewFact
         {
-            Id = Guid.CreateVersion7(), SubjectId = pot.PlantId, When = at is { } minute ? FactWhen.AtMinute(minute, "Etc/UTC") : null, Payload = new PlantGiven(pot.PlantId, null, Pouring.Feed, can.Id, null, 150),
+            Id = Guid.CreateVersion7(),
+            SubjectId = pot.PlantId,
+            When = at is { } minute ? FactWhen.AtMinute(minute, "Etc/UTC") : null,
+            Payload = new PlantGiven(pot.PlantId, null, Pouring.Feed, can.Id, null, 150),
         };
         await bench.Desks.Facts.WriteAsync([feed], cancel: Cancel);
         return (await bench.Desks.Pots.BelievedAsync(pot.PlantId, Cancel)).Single(each => each.Forecast.FeedFactId == feed.Id).Forecast;
