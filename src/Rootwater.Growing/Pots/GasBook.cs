@@ -13,14 +13,14 @@ namespace Rootwater.Growing.Pots;
 /// </remarks>
 internal sealed class GasBook
 {
-    private readonly List<Balance?[]> _moments;
+    private readonly List<Pages> _moments;
 
     public GasBook()
         : this([])
     {
     }
 
-    private GasBook(List<Balance?[]> moments) => _moments = moments;
+    private GasBook(List<Pages> moments) => _moments = moments;
 
     /// <summary>The same balances for one run that borrows, at a moment of its own: such runs may go side by side.</summary>
     public GasBook Lent() => new(_moments) { Writes = false };
@@ -38,11 +38,19 @@ internal sealed class GasBook
         {
             while (_moments.Count <= Moment)
             {
-                _moments.Add(new Balance?[3]);
+                _moments.Add(default);
             }
 
-            _moments[Moment][(int)page] = value;
+            var pages = _moments[Moment];
+            pages[(int)page] = value;
+            _moments[Moment] = pages;
         }
+    }
+
+    [System.Runtime.CompilerServices.InlineArray(3)]
+    private struct Pages
+    {
+        private Balance? _first;
     }
 
     /// <summary>Which balance of a moment.</summary>
@@ -54,11 +62,10 @@ internal sealed class GasBook
     }
 
     /// <summary>A water in balance with the pot air: what of it changes with pH, mol per kg of water.</summary>
-    public sealed class Balance
+    public class Balance
     {
         private const int MostSteps = 12;
         private readonly double _dissolvedGas, _bicarbonate, _carbonate, _hydrogen, _hydroxide, _phosphate, _onPhosphate, _base;
-        private readonly double _pH;
 
         public Balance(Solution open)
         {
@@ -74,14 +81,10 @@ internal sealed class GasBook
             _phosphate = totals[Component.Phosphate];
             _onPhosphate = open.ProtonsPerMole(Component.Phosphate);
             _base = 2 * carbon - open.HydrogenMolPerKgWater;
-            _pH = open.PH;
         }
 
         /// <summary>EC at 25 °C over EC at the water's temperature, where it was solved for; else not a number.</summary>
         public double EcRatio { get; set; } = double.NaN;
-
-        /// <summary>The rest of a medium, for the page of that name.</summary>
-        public RestingBase Rest { get; init; }
 
         /// <summary>Carbonate of a water with this base (2 CO3 - H) and phosphate in balance with the same air, mol per kg of water.</summary>
         public double CarbonateAt(double baseMolPerKgWater, double phosphateMolPerKgWater)
@@ -104,23 +107,10 @@ internal sealed class GasBook
             return _dissolvedGas + _bicarbonate * at + _carbonate * at * at;
         }
 
-        /// <summary>The rest of the same medium where it rests at another pH.</summary>
-        public RestingBase RestAt(double pH)
-        {
-            var x = (pH - _pH) * Math.Log(10);
-            if (x == 0)
-            {
-                return Rest;
-            }
-
-            var rest = Rest;
-            rest.Constant += Carbonates(x).Base - Carbonates(0).Base;
-            rest[0] = _phosphate > 0 ? OnPhosphate(Math.Exp(x)).Protons : 0;
-            return rest;
-        }
+        private protected bool HasPhosphate => _phosphate > 0;
 
         // Base of carbonates and water where the pH is higher by x / ln 10, and its slope in x.
-        private (double Base, double Slope) Carbonates(double x)
+        private protected (double Base, double Slope) Carbonates(double x)
         {
             var e = Math.Exp(x);
             var (b, c, oh, h) = (_bicarbonate * e, _carbonate * e * e, _hydroxide * e, _hydrogen / e);
@@ -128,7 +118,7 @@ internal sealed class GasBook
         }
 
         // Protons on a mole of phosphate between one and two, and their slope in ln e.
-        private (double Protons, double Slope) OnPhosphate(double e)
+        private protected (double Protons, double Slope) OnPhosphate(double e)
         {
             var share = 2 - _onPhosphate;
             if (share is <= 0 or >= 1)
@@ -138,6 +128,26 @@ internal sealed class GasBook
 
             var moved = share * e / (1 - share + share * e);
             return (2 - moved, -moved * (1 - moved));
+        }
+    }
+
+    /// <summary>A medium's water at rest, for the page of that name. Apart, since of a bench's books it is a third of the pages and twice the size.</summary>
+    public sealed class RestBalance(Solution atRest, RestingBase rest) : Balance(atRest)
+    {
+        private readonly double _pH = atRest.PH;
+
+        /// <summary>The rest of the same medium where it rests at another pH.</summary>
+        public RestingBase At(double pH)
+        {
+            var x = (pH - _pH) * Math.Log(10);
+            var at = rest;
+            if (x != 0)
+            {
+                at.Constant += Carbonates(x).Base - Carbonates(0).Base;
+                at[0] = HasPhosphate ? OnPhosphate(Math.Exp(x)).Protons : 0;
+            }
+
+            return at;
         }
     }
 }

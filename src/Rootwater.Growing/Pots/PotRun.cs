@@ -115,9 +115,9 @@ internal sealed class PotRun
             return;
         }
 
-        if (Book is { Writes: false } && Book[GasBook.Page.Rest] is { } lent)
+        if (Book is { Writes: false } && Book[GasBook.Page.Rest] is GasBook.RestBalance lent)
         {
-            _rest = lent.RestAt(_chemistry.RestingPH);
+            _rest = lent.At(_chemistry.RestingPH);
             return;
         }
 
@@ -125,7 +125,7 @@ internal sealed class PotRun
         _rest = PotChemistry.RestingBaseOf(solution, _medium, _mediumLitres);
         if (Book is { Writes: true })
         {
-            Book[GasBook.Page.Rest] = new GasBook.Balance(solution) { Rest = _rest };
+            Book[GasBook.Page.Rest] = new GasBook.RestBalance(solution, _rest);
         }
     }
 

@@ -158,7 +158,7 @@ internal sealed class StretchFit
         Objective = Loss(Theta, Predicted, prior.Mean, precision, scatter);
     }
 
-    /// <summary>What the readings should have been about the mode; null where there are none. As many runs as two fits.</summary>
+    /// <summary>What the readings should have been about the mode; null where there are none. As many runs as two fits. The last thing run of a fit, which then stands for years: what its runs lent each other is given back.</summary>
     public ResponseSurface? Surface(Belief prior)
     {
         if (Predicted.Length == 0)
@@ -167,7 +167,7 @@ internal sealed class StretchFit
         }
 
         var covariance = Spd.Inverse(Spd.Sum(Information.A, Spd.Inverse(prior.Covariance, K)), K);
-        return ResponseSurface.Around(new Belief(Theta, covariance), s_scale, Predicted, theta =>
+        var surface = ResponseSurface.Around(new Belief(Theta, covariance), s_scale, Predicted, theta =>
         {
             Clamp(theta);
             var predicted = (double[])Predicted.Clone();
@@ -178,6 +178,8 @@ internal sealed class StretchFit
 
             return predicted;
         });
+        (_book, _slopesHold) = (null, false);
+        return surface;
     }
 
     /// <summary>Replaces what the readings say by what they say beyond Laplace, beside this prior: it is the evidence that makes of the prior a posterior of the true mean and covariance.</summary>
