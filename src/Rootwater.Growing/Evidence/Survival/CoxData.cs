@@ -1,18 +1,13 @@
 namespace Rootwater.Growing.Evidence.Survival;
 
 /// <summary>Rows of a Cox model laid out for summing: within each stratum by falling exit, covariates centred and scaled, row after row.</summary>
-internal sealed class CoxData
+internal sealed class CoxData : CoxLayout
 {
-    public required int P { get; init; }
-
     public required double[] Entry { get; init; }
 
     public required double[] Exit { get; init; }
 
     public required bool[] Ended { get; init; }
-
-    /// <summary>Centred and scaled covariates, P per row.</summary>
-    public required double[] Z { get; init; }
 
     /// <summary>First row of each stratum, and one past the last.</summary>
     public required int[] StratumStarts { get; init; }
@@ -23,9 +18,43 @@ internal sealed class CoxData
     /// <summary>The caller's row of each row here.</summary>
     public required int[] Source { get; init; }
 
-    public required double[] Scale { get; init; }
+    /// <summary>Cluster of each of the caller's rows; null for none.</summary>
+    public required int[]? Clusters { get; init; }
 
-    public int Rows => Exit.Length;
+    public override int Strata => StratumStarts.Length - 1;
+
+    public override (int From, int To) ProfilesOf(int stratum) => (StratumStarts[stratum], StratumStarts[stratum + 1]);
+
+    public override IEnumerable<CoxChange> Falling(int stratum)
+    {
+        var (from, to) = ProfilesOf(stratum);
+        var taken = from;
+        for (var at = from; at < to;)
+        {
+            var t = Exit[at];
+            for (; at < to && Exit[at] == t; at++)
+            {
+                yield return new CoxChange(t, at, false, Ended[at]);
+            }
+
+            if (ByEntry is { } byEntry)
+            {
+                for (; taken < to && Entry[byEntry[taken]] >= t; taken++)
+                {
+                    yield return new CoxChange(t, byEntry[taken], true, false);
+                }
+            }
+        }
+    }
+
+    public override IEnumerable<CoxRow> RowsOf(int stratum)
+    {
+        var (from, to) = ProfilesOf(stratum);
+        for (var i = from; i < to; i++)
+        {
+            yield return new CoxRow(Entry[i], Exit[i], Ended[i], i, Clusters?[Source[i]] ?? 0);
+        }
+    }
 
     public static CoxData From(CoxRequest request, int[] columns)
     {
@@ -62,7 +91,7 @@ internal sealed class CoxData
         }
 
         starts.Add(n);
-        var (z, scale) = Scaled(request, columns, order);
+        var (z, scale) = Scaled([.. columns.Select(j => request.Covariates[j]).Select(column => Array.ConvertAll(order, i => column[i]))], null);
         var entry = new double[n];
         var exit = new double[n];
         var ended = new bool[n];
@@ -84,6 +113,7 @@ internal sealed class CoxData
             ByEntry = request.Entry is null ? null : EntryOrder(entry, starts),
             Source = order,
             Scale = scale,
+            Clusters = request.Clusters,
         };
     }
 
@@ -103,37 +133,5 @@ internal sealed class CoxData
         }
 
         return order;
-    }
-
-    private static (double[] Z, double[] Scale) Scaled(CoxRequest request, int[] columns, int[] order)
-    {
-        var n = order.Length;
-        var p = columns.Length;
-        var z = new double[n * p];
-        var scale = new double[p];
-        for (var j = 0; j < p; j++)
-        {
-            var column = request.Covariates[columns[j]];
-            var mean = 0.0;
-            foreach (var value in column)
-            {
-                mean += value;
-            }
-
-            mean /= n;
-            var spread = 0.0;
-            foreach (var value in column)
-            {
-                spread += Math.Abs(value - mean);
-            }
-
-            scale[j] = spread / n is var s && s > 0 ? s : 1;
-            for (var i = 0; i < n; i++)
-            {
-                z[i * p + j] = (column[order[i]] - mean) / scale[j];
-            }
-        }
-
-        return (z, scale);
     }
 }

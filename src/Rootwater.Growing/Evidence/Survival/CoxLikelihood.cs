@@ -19,42 +19,21 @@ internal readonly record struct CoxHazardStep(double Time, int Stratum, double H
 /// <summary>Efron's and Breslow's partial likelihood in one pass: rows are added by falling exit and taken out by falling entry, so the cost is rows times covariates squared, whatever the number of event times.</summary>
 internal static class CoxLikelihood
 {
-    public static CoxSweep Sweep(CoxData data, double[] beta, Ties ties, CoxEventSeen? seen = null, List<CoxHazardStep>? hazards = null)
+    public static CoxSweep Sweep(CoxLayout data, double[] beta, Ties ties, CoxEventSeen? seen = null, List<CoxHazardStep>? hazards = null)
     {
-        var p = data.P;
-        var sweep = new CoxSweep(p);
-        var eta = new double[data.Rows];
-        var weight = new double[data.Rows];
-        for (var s = 0; s + 1 < data.StratumStarts.Length; s++)
+        var sweep = new CoxSweep(data.P);
+        var eta = new double[data.Profiles];
+        var weight = new double[data.Profiles];
+        for (var s = 0; s < data.Strata; s++)
         {
-            var from = data.StratumStarts[s];
-            var to = data.StratumStarts[s + 1];
-            var top = double.NegativeInfinity;
-            for (var i = from; i < to; i++)
-            {
-                var sum = 0.0;
-                for (var j = 0; j < p; j++)
-                {
-                    sum += beta[j] * data.Z[i * p + j];
-                }
-
-                eta[i] = sum;
-                top = Math.Max(top, sum);
-            }
-
-            for (var i = from; i < to; i++)
-            {
-                eta[i] -= top;
-                weight[i] = Math.Exp(eta[i]);
-            }
-
-            Stratum(data, s, from, to, eta, weight, ties, sweep, seen, hazards);
+            data.Weigh(s, beta, eta, weight);
+            Stratum(data, s, eta, weight, ties, sweep, seen, hazards);
         }
 
         return sweep;
     }
 
-    private static void Stratum(CoxData data, int stratum, int from, int to, double[] eta, double[] weight, Ties ties, CoxSweep sweep, CoxEventSeen? seen, List<CoxHazardStep>? hazards)
+    private static void Stratum(CoxLayout data, int stratum, double[] eta, double[] weight, Ties ties, CoxSweep sweep, CoxEventSeen? seen, List<CoxHazardStep>? hazards)
     {
         var p = data.P;
         var z = data.Z;
@@ -63,40 +42,38 @@ internal static class CoxLikelihood
         var mean = new double[p];
         var residual = new double[p];
         var information = new double[p, p];
-        var taken = from;
-        for (var at = from; at < to;)
+        var deaths = 0;
+        var here = 0.0;
+        var t = double.NaN;
+        foreach (var change in data.Falling(stratum))
         {
-            var t = data.Exit[at];
-            tied.Clear();
-            Array.Clear(residual);
-            var deaths = 0;
-            var here = 0.0;
-            for (; at < to && data.Exit[at] == t; at++)
+            if (change.Time != t)
             {
-                risk.Add(z, at * p, weight[at]);
-                if (data.Ended[at])
-                {
-                    tied.Add(z, at * p, weight[at]);
-                    deaths++;
-                    here += eta[at];
-                    for (var j = 0; j < p; j++)
-                    {
-                        residual[j] += z[at * p + j];
-                    }
-                }
+                AgePassed();
+                t = change.Time;
             }
 
-            if (data.ByEntry is { } byEntry)
+            var at = change.Profile;
+            risk.Add(z, at * p, change.Leaves ? -weight[at] : weight[at]);
+            if (change.Ended)
             {
-                for (; taken < to && data.Entry[byEntry[taken]] >= t; taken++)
+                tied.Add(z, at * p, weight[at]);
+                deaths++;
+                here += eta[at];
+                for (var j = 0; j < p; j++)
                 {
-                    risk.Add(z, byEntry[taken] * p, -weight[byEntry[taken]]);
+                    residual[j] += z[at * p + j];
                 }
             }
+        }
 
+        AgePassed();
+
+        void AgePassed()
+        {
             if (deaths == 0)
             {
-                continue;
+                return;
             }
 
             Array.Clear(information);
@@ -151,6 +128,9 @@ internal static class CoxLikelihood
             }
 
             seen?.Invoke(t, stratum, residual, information);
+            tied.Clear();
+            Array.Clear(residual);
+            (deaths, here) = (0, 0);
         }
     }
 

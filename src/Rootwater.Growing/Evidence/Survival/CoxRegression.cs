@@ -11,38 +11,40 @@ public static class CoxRegression
 {
     private const int MostSteps = 60;
 
-    public static CoxFit Fit(CoxRequest request)
+    public static CoxFit Fit(CoxRequest request) => Fit(new CoxRowProblem(request));
+
+    /// <summary>The same from lives in steps, by Efron, without writing their rows down.</summary>
+    public static CoxFit Fit(CoxLives request) => Fit(new CoxLivesProblem(request));
+
+    private static CoxFit Fit(CoxProblem request)
     {
-        Check(request);
-        var n = request.Exit.Length;
-        var events = request.Ended.Count(ended => ended);
+        request.Check();
+        var (n, events) = (request.Rows, request.Events);
         var empty = new CoxFit { N = n, Events = events, Coefficients = [.. request.Names.Select(name => new CoxCoefficient(name, null, null, null, "Not estimated."))] };
         if (events == 0)
         {
             return empty with { Cannot = "Nothing was lost in these records, so no hazard can be compared; the records only bound how high it can be." };
         }
 
-        var (columns, left) = Usable(request);
-        if (columns.Length == 0)
+        var (columns, left, data, start) = Usable(request);
+        if (data is null || start is null)
         {
             return empty with { Cannot = "No covariate differs among those under watch when a loss fell, so nothing can be compared.", Coefficients = Named(request, [], left) };
         }
 
-        var data = CoxData.From(request, columns);
-        var start = Sweep(data, new double[columns.Length], request.Ties);
         var found = Maximise(data, request.Ties, start);
         return Report(request, columns, left, data, start, found) with { N = n, Events = events };
     }
 
-    private static CoxFit Report(CoxRequest request, int[] columns, Dictionary<int, string> left, CoxData data, CoxSweep start, Found found)
+    private static CoxFit Report(CoxProblem request, int[] columns, Dictionary<int, string> left, CoxLayout data, CoxSweep start, Found found)
     {
         var p = columns.Length;
         var inverse = SymmetricMatrix.Inverse(found.At.Information, 1e-14);
         var startInverse = SymmetricMatrix.Inverse(start.Information);
         var separated = Enumerable.Range(0, p).Select(j => inverse is null || Separated(data, found.Beta, found.At, j)).ToArray();
         var anySeparated = separated.Any(yes => yes);
-        var robust = inverse is not null && !anySeparated && request.Clusters is not null && request.Ties != Ties.Exact
-            ? CoxResiduals.Robust(data, found.Beta, request.Ties, inverse, request.Clusters)
+        var robust = inverse is not null && !anySeparated && request.ByCluster && request.Ties != Ties.Exact
+            ? CoxResiduals.Robust(data, found.Beta, request.Ties, inverse)
             : null;
         var coefficients = new CoxCoefficient[request.Names.Count];
         for (var j = 0; j < p; j++)
@@ -71,14 +73,14 @@ public static class CoxRegression
             RobustWald = robust is null || SymmetricMatrix.Inverse(robust) is not { } meat ? null : SymmetricMatrix.Quadratic(meat, found.Beta),
             Df = p,
             Covariance = anySeparated || inverse is null ? null : Unscaled(inverse, data.Scale),
-            Proportionality = request.Check is { } scale && !anySeparated && request.Ties != Ties.Exact
+            Proportionality = request.ToCheck is { } scale && !anySeparated && request.Ties != Ties.Exact
                 ? ProportionalHazards.Check(request, data, [.. columns.Select(c => request.Names[c])], found.Beta, scale)
                 : [],
             Steps = found.Steps,
         };
     }
 
-    private static CoxCoefficient[] Named(CoxRequest request, double[] none, Dictionary<int, string> left) =>
+    private static CoxCoefficient[] Named(CoxProblem request, double[] none, Dictionary<int, string> left) =>
         [.. request.Names.Select((name, j) => new CoxCoefficient(name, null, null, null, left.GetValueOrDefault(j, none.Length == 0 ? "Not estimated." : null!)))];
 
     private static double[,] Unscaled(double[,] inverse, double[] scale)
@@ -96,13 +98,13 @@ public static class CoxRegression
         return result;
     }
 
-    private static CoxSweep Sweep(CoxData data, double[] beta, Ties ties) =>
-        ties == Ties.Exact ? ExactCoxLikelihood.Sweep(data, beta) : CoxLikelihood.Sweep(data, beta, ties);
+    private static CoxSweep Sweep(CoxLayout data, double[] beta, Ties ties) =>
+        ties == Ties.Exact ? ExactCoxLikelihood.Sweep((CoxData)data, beta) : CoxLikelihood.Sweep(data, beta, ties);
 
     private sealed record Found(double[] Beta, CoxSweep At, int Steps);
 
     /// <summary>Newton's method with halved steps: the log partial likelihood is concave.</summary>
-    private static Found Maximise(CoxData data, Ties ties, CoxSweep start)
+    private static Found Maximise(CoxLayout data, Ties ties, CoxSweep start)
     {
         var beta = new double[data.P];
         var at = start;
@@ -142,10 +144,10 @@ public static class CoxRegression
     }
 
     /// <summary>True where the likelihood climbs for ever in this direction: the estimate is far out and the curvature there has all but gone, beside what it was with no effect.</summary>
-    private static bool Separated(CoxData data, double[] beta, CoxSweep at, int j)
+    private static bool Separated(CoxLayout data, double[] beta, CoxSweep at, int j)
     {
         double low = double.PositiveInfinity, high = double.NegativeInfinity;
-        for (var i = 0; i < data.Rows; i++)
+        for (var i = 0; i < data.Profiles; i++)
         {
             low = Math.Min(low, data.Z[i * data.P + j]);
             high = Math.Max(high, data.Z[i * data.P + j]);
@@ -154,17 +156,16 @@ public static class CoxRegression
         return Math.Abs(beta[j]) * (high - low) > 11 && at.Information[j, j] * (high - low) * (high - low) < 0.01;
     }
 
-    /// <summary>Covariates with information of their own at the times of loss; the others with the reason why not.</summary>
-    private static (int[] Columns, Dictionary<int, string> Left) Usable(CoxRequest request)
+    /// <summary>Covariates with information of their own at the times of loss, laid out and summed with no effect; the others with the reason why not.</summary>
+    private static (int[] Columns, Dictionary<int, string> Left, CoxLayout? Data, CoxSweep? Start) Usable(CoxProblem request)
     {
         var left = new Dictionary<int, string>();
         var columns = new List<int>();
-        for (var j = 0; j < request.Covariates.Count; j++)
+        for (var j = 0; j < request.Names.Count; j++)
         {
-            var column = request.Covariates[j];
-            if (Array.TrueForAll(column, value => value == column[0]))
+            if (request.Constant(j) is { } always)
             {
-                left[j] = $"{request.Names[j]} never varies in these records ({FormattableString.Invariant($"{column[0]:0.####}")} throughout), so they say nothing about it.";
+                left[j] = $"{request.Names[j]} never varies in these records ({FormattableString.Invariant($"{always:0.####}")} throughout), so they say nothing about it.";
             }
             else
             {
@@ -174,12 +175,12 @@ public static class CoxRegression
 
         while (columns.Count > 0)
         {
-            var data = CoxData.From(request, [.. columns]);
+            var data = request.LayOut([.. columns]);
             var start = Sweep(data, new double[columns.Count], request.Ties);
             var bad = SymmetricMatrix.Factor(start.Information, out _, 1e-9);
             if (bad < 0)
             {
-                break;
+                return ([.. columns], left, data, start);
             }
 
             left[columns[bad]] = start.Information[bad, bad] <= 1e-9
@@ -188,38 +189,6 @@ public static class CoxRegression
             columns.RemoveAt(bad);
         }
 
-        return ([.. columns], left);
-    }
-
-    private static void Check(CoxRequest request)
-    {
-        var n = request.Exit.Length;
-        if (request.Covariates.Count == 0 || request.Covariates.Count != request.Names.Count)
-        {
-            throw new EvidenceInputException("covariates", request.Covariates.Count, "at least one covariate, each with a name");
-        }
-
-        if (n == 0)
-        {
-            throw new EvidenceInputException("rows", 0, "at least one row");
-        }
-
-        if (request.Ended.Length != n || request.Covariates.Any(column => column.Length != n) || request.Entry is { } entry && entry.Length != n || request.Strata is { } s && s.Length != n || request.Clusters is { } c && c.Length != n)
-        {
-            throw new EvidenceInputException("rows", n, "columns of the same length");
-        }
-
-        for (var i = 0; i < n; i++)
-        {
-            KaplanMeier.Check(new Lifetime(request.Entry is null ? double.NegativeInfinity : request.Entry[i], request.Exit[i], request.Ended[i]));
-        }
-
-        for (var j = 0; j < request.Names.Count; j++)
-        {
-            if (Array.Exists(request.Covariates[j], value => !double.IsFinite(value)))
-            {
-                throw new EvidenceInputException(request.Names[j], "a value that is no number", "a number in every row");
-            }
-        }
+        return ([], left, null, null);
     }
 }

@@ -4,25 +4,10 @@ namespace Rootwater.Growing.Evidence.Survival;
 internal static class CoxResiduals
 {
     /// <summary>D'D, where D holds the dfbeta residuals summed by cluster, on the scaled covariates.</summary>
-    public static double[,] Robust(CoxData data, double[] beta, Ties ties, double[,] inverse, int[] clusters)
+    public static double[,] Robust(CoxLayout data, double[] beta, Ties ties, double[,] inverse)
     {
         var p = data.P;
-        var scores = Scores(data, beta, ties);
-        var byCluster = new Dictionary<int, double[]>();
-        for (var i = 0; i < data.Rows; i++)
-        {
-            var cluster = clusters[data.Source[i]];
-            if (!byCluster.TryGetValue(cluster, out var sum))
-            {
-                byCluster[cluster] = sum = new double[p];
-            }
-
-            for (var j = 0; j < p; j++)
-            {
-                sum[j] += scores[i * p + j];
-            }
-        }
-
+        var byCluster = Scores(data, beta, ties);
         var result = new double[p, p];
         var dfbeta = new double[p];
         foreach (var sum in byCluster.Values)
@@ -48,13 +33,15 @@ internal static class CoxResiduals
         return result;
     }
 
-    private static double[] Scores(CoxData data, double[] beta, Ties ties)
+    // Summed as they come: of a large bench there are two million rows.
+    private static Dictionary<int, double[]> Scores(CoxLayout data, double[] beta, Ties ties)
     {
         var p = data.P;
         var hazards = new List<CoxHazardStep>();
         CoxLikelihood.Sweep(data, beta, ties, hazards: hazards);
-        var scores = new double[data.Rows * p];
-        for (var s = 0; s + 1 < data.StratumStarts.Length; s++)
+        var byCluster = new Dictionary<int, double[]>();
+        var (eta, weights) = (new double[data.Profiles], new double[data.Profiles]);
+        for (var s = 0; s < data.Strata; s++)
         {
             var steps = hazards.Where(step => step.Stratum == s).OrderBy(step => step.Time).ToArray();
             var times = steps.Select(step => step.Time).ToArray();
@@ -69,47 +56,32 @@ internal static class CoxResiduals
                 }
             }
 
-            var from = data.StratumStarts[s];
-            var to = data.StratumStarts[s + 1];
-            var top = double.NegativeInfinity;
-            for (var i = from; i < to; i++)
+            data.Weigh(s, beta, eta, weights);
+            foreach (var row in data.RowsOf(s))
             {
-                top = Math.Max(top, Eta(data, beta, i));
-            }
+                if (!byCluster.TryGetValue(row.Cluster, out var sum))
+                {
+                    byCluster[row.Cluster] = sum = new double[p];
+                }
 
-            for (var i = from; i < to; i++)
-            {
-                var weight = Math.Exp(Eta(data, beta, i) - top);
-                var last = UpTo(times, data.Exit[i]);
-                var first = UpTo(times, data.Entry[i]);
+                var weight = weights[row.Profile];
+                var last = UpTo(times, row.Exit);
+                var first = UpTo(times, row.Entry);
                 for (var j = 0; j < p; j++)
                 {
-                    var z = data.Z[i * p + j];
-                    var score = -weight * (z * (cumulative[last] - cumulative[first]) - (cumulativeMean[last * p + j] - cumulativeMean[first * p + j]));
-                    if (data.Ended[i])
+                    var z = data.Z[row.Profile * p + j];
+                    sum[j] -= weight * (z * (cumulative[last] - cumulative[first]) - (cumulativeMean[last * p + j] - cumulativeMean[first * p + j]));
+                    if (row.Ended)
                     {
                         // A loss among ties meets only the share of the hazard that Efron leaves it.
                         var step = steps[last - 1];
-                        score += z - step.Mean[j] + weight * (z * step.TiedHazard - step.TiedHazardMean[j]);
+                        sum[j] += z - step.Mean[j] + weight * (z * step.TiedHazard - step.TiedHazardMean[j]);
                     }
-
-                    scores[i * p + j] = score;
                 }
             }
         }
 
-        return scores;
-    }
-
-    private static double Eta(CoxData data, double[] beta, int i)
-    {
-        var sum = 0.0;
-        for (var j = 0; j < data.P; j++)
-        {
-            sum += beta[j] * data.Z[i * data.P + j];
-        }
-
-        return sum;
+        return byCluster;
     }
 
     /// <summary>How many of the sorted times are at or before t.</summary>

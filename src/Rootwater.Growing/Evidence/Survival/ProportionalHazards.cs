@@ -8,15 +8,15 @@ namespace Rootwater.Growing.Evidence.Survival;
 /// </summary>
 internal static class ProportionalHazards
 {
-    public static IReadOnlyList<ProportionalityCheck> Check(CoxRequest request, CoxData data, IReadOnlyList<string> names, double[] beta, TimeScale scale)
+    public static IReadOnlyList<ProportionalityCheck> Check(CoxProblem problem, CoxLayout data, IReadOnlyList<string> names, double[] beta, TimeScale scale)
     {
         var p = data.P;
-        var g = Scale(request, scale);
+        var g = Scale(problem.Lifetimes(), scale);
         var u = new double[p];
         var v0 = new double[p, p];
         var v1 = new double[p, p];
         var v2 = new double[p, p];
-        CoxLikelihood.Sweep(data, beta, request.Ties, (time, _, residual, information) =>
+        CoxLikelihood.Sweep(data, beta, problem.Ties, (time, _, residual, information) =>
         {
             var x = g[time];
             for (var j = 0; j < p; j++)
@@ -70,14 +70,8 @@ internal static class ProportionalHazards
         return checks;
     }
 
-    private static Dictionary<double, double> Scale(CoxRequest request, TimeScale scale)
+    private static Dictionary<double, double> Scale(IReadOnlyList<Lifetime> lives, TimeScale scale)
     {
-        var lives = new Lifetime[request.Exit.Length];
-        for (var i = 0; i < lives.Length; i++)
-        {
-            lives[i] = new Lifetime(request.Entry is null ? double.NegativeInfinity : request.Entry[i], request.Exit[i], request.Ended[i]);
-        }
-
         var g = new Dictionary<double, double>();
         var before = 1.0;
         var rank = 0;

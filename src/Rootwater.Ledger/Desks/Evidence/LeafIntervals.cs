@@ -18,6 +18,7 @@ internal enum FeedPart
 internal sealed record Driver(string Name, string Unit, Func<EvidencePlant, DateOnly, double?> At, FeedPart Feed = FeedPart.None);
 
 /// <summary>Lives of leaves cut into intervals over which what drives them stands still: the rows of a Cox regression.</summary>
+/// <remarks>A plant's drivers change by the fortnight, whichever leaf asks: they are kept once for each plant and fortnight, and the rows of its leaves, of which a large bench has two millions, are only counted.</remarks>
 internal sealed class LeafIntervals
 {
     /// <summary>Supply is read over so many days …</summary>
@@ -27,80 +28,73 @@ internal sealed class LeafIntervals
     public const int LagDays = 7;
     private const int StepDays = 15;
 
-    private readonly List<double> _entry = [], _exit = [];
-    private readonly List<bool> _ended = [];
-    private readonly List<int> _strata = [], _clusters = [];
-    private readonly List<double>[] _columns;
+    private readonly List<SteppedLife> _lives;
+    private readonly int[] _plantOf;
+    private readonly double[][] _columns;
+    private readonly int[] _rows;
 
     public LeafIntervals(IReadOnlyList<(CountedLife Life, double Born, double Last)> lives, IReadOnlyList<Driver> drivers)
     {
-        _columns = [.. drivers.Select(_ => new List<double>())];
+        _lives = new List<SteppedLife>(lives.Count);
+        var plants = lives.GroupBy(life => life.Life.Plant.Id)
+            .Select(own => (own.First().Life.Plant, First: own.Min(life => SlotOf(life.Born)), Last: own.Max(life => SlotOf(life.Last)), Lives: own)).ToList();
+        Plants = plants.Count;
+        _plantOf = new int[plants.Sum(plant => plant.Last - plant.First + 1)];
+        _columns = [.. drivers.Select(_ => new double[_plantOf.Length])];
         var kinds = new Dictionary<string, int>(StringComparer.OrdinalIgnoreCase);
-        var plants = new Dictionary<Guid, int>();
-        // A plant's drivers change by the fortnight, whichever leaf asks.
-        var known = new Dictionary<(Guid, int), double?[]>();
-        foreach (var (life, born, last) in lives)
+        var at = 0;
+        for (var i = 0; i < plants.Count; i++)
         {
-            // A leaf that came with its plant is compared by its time here, with others that came: its age is not known.
-            var stratum = life.Plant.KindWords + (life.AgeKnown ? "" : " (came)");
-            kinds.TryAdd(stratum, kinds.Count);
-            plants.TryAdd(life.Plant.Id, plants.Count);
-            // Steps stand on a fixed grid of days, so that leaves of one plant share what was known.
-            for (var from = born; from < last;)
+            var (plant, first, last, own) = plants[i];
+            foreach (var (life, born, end) in own)
             {
-                var to = Math.Min(last, (Math.Floor(from / StepDays) + 1) * StepDays);
-                var slot = (int)Math.Floor(from / StepDays);
-                if (!known.TryGetValue((life.Plant.Id, slot), out var values))
-                {
-                    var day = DateOnly.FromDayNumber(slot * StepDays).AddDays(-LagDays);
-                    known[(life.Plant.Id, slot)] = values = [.. drivers.Select(driver => driver.At(life.Plant, day))];
-                }
+                // A leaf that came with its plant is compared by its time here, with others that came: its age is not known.
+                var stratum = plant.KindWords + (life.AgeKnown ? "" : " (came)");
+                kinds.TryAdd(stratum, kinds.Count);
+                // Steps stand on a fixed grid of days, so that leaves of one plant share what was known.
+                var slot = SlotOf(born);
+                _lives.Add(new SteppedLife(end - born, life.Lost, (slot + 1) * StepDays - born, at + slot - first, kinds[stratum], i));
+            }
 
-                _entry.Add(from == born ? double.NegativeInfinity : from - born);
-                _exit.Add(to - born);
-                _ended.Add(life.Lost && to == last);
-                _strata.Add(kinds[stratum]);
-                _clusters.Add(plants[life.Plant.Id]);
-                for (var j = 0; j < values.Length; j++)
+            for (var slot = first; slot <= last; slot++, at++)
+            {
+                var day = DateOnly.FromDayNumber(slot * StepDays).AddDays(-LagDays);
+                _plantOf[at] = i;
+                for (var j = 0; j < drivers.Count; j++)
                 {
-                    _columns[j].Add(values[j] ?? double.NaN);
+                    _columns[j][at] = drivers[j].At(plant, day) ?? double.NaN;
                 }
-
-                from = to;
             }
         }
 
-        Plants = plants.Count;
+        _rows = CoxLives.RowsOf(_lives, StepDays, _plantOf.Length);
     }
 
     public int Plants { get; }
-    public int Rows => _exit.Count;
 
     /// <summary>Share of the rows in which a driver is not known.</summary>
-    public double Unknown(int driver) => _columns[driver].Count == 0 ? 1 : _columns[driver].Count(double.IsNaN) / (double)_columns[driver].Count;
+    public double Unknown(int driver) => _rows.Sum(rows => (double)rows) is > 0 and var all ? 1 - Known(driver).Sum(at => (double)at.Rows) / all : 1;
 
     /// <summary>Standard deviation of a driver over the rows in which it is known.</summary>
     public double Spread(int driver)
     {
-        var known = _columns[driver].Where(value => !double.IsNaN(value)).ToList();
-        var mean = known.DefaultIfEmpty(0).Average();
-        return known.Count < 2 ? 0 : Math.Sqrt(known.Sum(value => (value - mean) * (value - mean)) / known.Count);
+        var (n, mean) = Mean(driver);
+        return n < 2 ? 0 : Math.Sqrt(Known(driver).Sum(at => at.Rows * (at.Value - mean) * (at.Value - mean)) / n);
     }
 
     /// <summary>Plants of which a driver was known at more than one value.</summary>
-    public int VariesIn(int driver) =>
-        _columns[driver].Zip(_clusters).Where(row => !double.IsNaN(row.First)).GroupBy(row => row.Second, row => row.First).Count(own => own.Max() > own.Min());
+    public int VariesIn(int driver) => Known(driver).GroupBy(at => at.Plant, at => at.Value).Count(own => own.Max() > own.Min());
 
     /// <summary>How two drivers go together over all rows in which both are known, -1 to 1; 0 where either never varies.</summary>
     public double Together(int one, int other)
     {
         double n = 0, x = 0, y = 0, xx = 0, yy = 0, xy = 0;
-        for (var i = 0; i < Rows; i++)
+        for (var i = 0; i < _rows.Length; i++)
         {
-            var (a, b) = (_columns[one][i], _columns[other][i]);
-            if (!double.IsNaN(a) && !double.IsNaN(b))
+            var (a, b, rows) = (_columns[one][i], _columns[other][i], _rows[i]);
+            if (rows > 0 && !double.IsNaN(a) && !double.IsNaN(b))
             {
-                (n, x, y, xx, yy, xy) = (n + 1, x + a, y + b, xx + a * a, yy + b * b, xy + a * b);
+                (n, x, y, xx, yy, xy) = (n + rows, x + rows * a, y + rows * b, xx + rows * a * a, yy + rows * b * b, xy + rows * a * b);
             }
         }
 
@@ -109,21 +103,35 @@ internal sealed class LeafIntervals
     }
 
     /// <summary>The regression. What is not known in a row stands at the mean of the rest, which says nothing for or against it.</summary>
-    public CoxRequest Request(IReadOnlyList<string> names, IReadOnlyList<int> columns) => new()
+    public CoxLives Request(IReadOnlyList<string> names, IReadOnlyList<int> columns) => new()
     {
-        Entry = [.. _entry],
-        Exit = [.. _exit],
-        Ended = [.. _ended],
+        StepLength = StepDays,
+        Lives = _lives,
         Names = names,
-        Covariates = [.. columns.Select(j => Filled(_columns[j]))],
-        Strata = [.. _strata],
-        Clusters = Plants > 1 ? [.. _clusters] : null,
+        Covariates = [.. columns.Select(Filled)],
+        ByCluster = Plants > 1,
         Check = TimeScale.KaplanMeier,
     };
 
-    private static double[] Filled(List<double> column)
+    private static int SlotOf(double day) => (int)Math.Floor(day / StepDays);
+
+    private IEnumerable<(double Value, int Rows, int Plant)> Known(int driver) =>
+        Enumerable.Range(0, _rows.Length).Where(i => _rows[i] > 0 && !double.IsNaN(_columns[driver][i])).Select(i => (_columns[driver][i], _rows[i], _plantOf[i]));
+
+    private (double Rows, double Mean) Mean(int driver)
     {
-        var mean = column.Where(value => !double.IsNaN(value)).DefaultIfEmpty(0).Average();
-        return [.. column.Select(value => double.IsNaN(value) ? mean : value)];
+        var (rows, sum) = (0.0, 0.0);
+        foreach (var at in Known(driver))
+        {
+            (rows, sum) = (rows + at.Rows, sum + at.Rows * at.Value);
+        }
+
+        return (rows, rows > 0 ? sum / rows : 0);
+    }
+
+    private double[] Filled(int driver)
+    {
+        var (column, mean) = (_columns[driver], Mean(driver).Mean);
+        return Array.Exists(column, double.IsNaN) ? Array.ConvertAll(column, value => double.IsNaN(value) ? mean : value) : column;
     }
 }
