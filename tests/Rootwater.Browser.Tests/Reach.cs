@@ -75,22 +75,13 @@ public sealed class Reach(Browsers browsers, FixtureProgram program) : IClassFix
             page = await browsers.OpenAsync(program.Address, Screen.Phone);
         }
 
-        var answers = new List<IResponse>();
-        var complaints = new List<string>();
-        page.Response += (_, answer) => answers.Add(answer);
-        page.Console += (_, message) => { if (message.Type == "error") complaints.Add(message.Text); };
-        page.PageError += (_, error) => complaints.Add(error);
-        await page.GotoAsync(address, new() { WaitUntil = WaitUntilState.NetworkIdle });
-        // The live link may still answer after the page has come to rest: what had come by then is what is weighed.
-        IResponse[] loaded = [.. answers];
-        var sizes = await Task.WhenAll(loaded.Select(answer => answer.Request.SizesAsync()));
-        var bytes = sizes.Sum(size => size.ResponseBodySize + size.ResponseHeadersSize);
-        TestContext.Current.TestOutputHelper?.WriteLine($"{what}: {bytes / 1024.0:0.0} KiB in {loaded.Length} answers: {string.Join(", ", loaded.Zip(sizes).Select(pair => $"{new Uri(pair.First.Url).AbsolutePath} {pair.Second.ResponseBodySize}"))}");
+        var load = await FirstLoad.OfAsync(page, address);
+        TestContext.Current.TestOutputHelper?.WriteLine($"{what}: {load}");
 
-        bytes.ShouldBeLessThanOrEqualTo(FirstLoadBytes);
-        bytes.ShouldBeGreaterThan(10_000, "a page this small means that nothing was counted");
-        loaded.Select(answer => new Uri(answer.Url).Authority).Distinct().ShouldBe([new Uri(program.Address).Authority]);
-        complaints.ShouldBeEmpty("the content security policy or a script complained");
+        load.Bytes.ShouldBeLessThanOrEqualTo(FirstLoadBytes);
+        load.Bytes.ShouldBeGreaterThan(10_000, "a page this small means that nothing was counted");
+        load.Authorities.ShouldBe([new Uri(program.Address).Authority]);
+        load.Complaints.ShouldBeEmpty("the content security policy or a script complained");
     }
 
     [Fact]

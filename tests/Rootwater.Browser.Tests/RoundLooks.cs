@@ -95,19 +95,12 @@ public sealed class RoundLooks(Browsers browsers, DemoProgram program) : IClassF
     public async Task A_first_visit_of_the_round_loads_little_and_nothing_from_elsewhere()
     {
         var page = await browsers.OpenAsync(program.Address, Screen.Phone);
-        var answers = new List<IResponse>();
-        var complaints = new List<string>();
-        page.Response += (_, answer) => answers.Add(answer);
-        page.Console += (_, message) => { if (message.Type == "error") complaints.Add(message.Text); };
-        page.PageError += (_, error) => complaints.Add(error);
-        await page.GotoAsync("/round", new() { WaitUntil = WaitUntilState.NetworkIdle });
-        var sizes = await Task.WhenAll(answers.Where(answer => !answer.FromServiceWorker).Select(async answer => (answer.Url, (await answer.Request.SizesAsync()) is var size ? size.ResponseBodySize + size.ResponseHeadersSize : 0)));
-        var bytes = sizes.Sum(size => size.Item2);
-        TestContext.Current.TestOutputHelper?.WriteLine($"round: {bytes / 1024.0:0.0} KiB in {sizes.Length} answers: {string.Join(", ", sizes.Select(size => $"{new Uri(size.Url).AbsolutePath} {size.Item2}"))}");
-        bytes.ShouldBeInRange(10_000, FirstLoadBytes);
-        answers.Select(answer => new Uri(answer.Url).Authority).Distinct().ShouldBe([new Uri(program.Address).Authority]);
-        answers.ShouldNotContain(answer => answer.Url.Contains("blazor"));
-        complaints.ShouldBeEmpty("the content security policy or a script complained");
+        var load = await FirstLoad.OfAsync(page, "/round");
+        TestContext.Current.TestOutputHelper?.WriteLine($"round: {load}");
+        load.Bytes.ShouldBeInRange(10_000, FirstLoadBytes);
+        load.Authorities.ShouldBe([new Uri(program.Address).Authority]);
+        load.Answers.ShouldNotContain(answer => answer.Address.AbsolutePath.Contains("blazor"));
+        load.Complaints.ShouldBeEmpty("the content security policy or a script complained");
     }
 
     public static (string Reader, string Typed, double? Value, string? Wrong, double? Meant)[] Typed { get; } =

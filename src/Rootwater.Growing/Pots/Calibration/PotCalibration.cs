@@ -53,6 +53,7 @@ public sealed partial class PotCalibration
             Parallel.For(0, all.Count, new ParallelOptions { CancellationToken = cancellation, MaxDegreeOfParallelism = Environment.ProcessorCount }, i =>
             {
                 what(i);
+                fits[i].Rest();
                 var now = Interlocked.Increment(ref done);
                 if (progress is not null && (now % 16 == 0 || now == all.Count))
                 {
@@ -129,6 +130,7 @@ public sealed partial class PotCalibration
         var prior = _pool.PriorOf(pot.MediumId, old is null ? null : old.Information);
         var scatter = _pool.ScatterOf(pot.MediumId);
         var fit = old is null || anew ? PotRecordFit.Of(pot, prior, scatter, 7).Watched(prior, scatter).Corrected(prior, scatter) : old.WithRecord(pot, prior, scatter);
+        fit.Rest();
         var fits = new Dictionary<Guid, PotRecordFit>(_fits) { [pot.Id] = fit };
         var evidence = fits.Values.Select(each => EvidenceOf(each, _pool.PriorOf(each.History.MediumId, ReferenceEquals(each, fit) ? old?.Information : each.Information), _pool.ScatterOf(each.History.MediumId)));
         return new PotCalibration(fits, _soaks, _pool.Learn([.. evidence, .. _soaks], 1));

@@ -154,6 +154,9 @@ internal sealed class PotRecordFit
         return this;
     }
 
+    /// <summary>Gives back what only runs need; see <see cref="StretchFit.Rest"/>.</summary>
+    public void Rest() => Last.Rest();
+
     /// <summary>Looks for changes in the last stretch and cuts it there.</summary>
     public PotRecordFit Watched(Belief pool, Scatter scatter)
     {

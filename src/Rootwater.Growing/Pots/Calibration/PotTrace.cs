@@ -16,7 +16,7 @@ internal sealed class PotTrace
     private readonly PotHistory _history;
     private readonly PotState _start;
     private readonly double _from;
-    private readonly Moment[] _moments;
+    private Moment[]? _moments;
 
     /// <param name="history">The pot.</param>
     /// <param name="from">Hour at which this stretch begins.</param>
@@ -26,29 +26,36 @@ internal sealed class PotTrace
     public PotTrace(PotHistory history, double from, PotState start, double to, IReadOnlyList<PotReading> readings)
     {
         (_history, _start, _from, Readings, To) = (history, start, from, readings, to);
+    }
+
+    /// <summary>Forgets what the next run finds again.</summary>
+    public void Rest() => _moments = null;
+
+    private Moment[] InOrder()
+    {
         var moments = new List<Moment>();
-        foreach (var group in readings.Index().GroupBy(pair => pair.Item.Hours))
+        foreach (var group in Readings.Index().GroupBy(pair => pair.Item.Hours))
         {
             moments.Add(new Moment(group.Key, null, [.. group.Select(pair => pair.Index)], false));
         }
 
-        foreach (var what in history.Events.Where(what => what.Hour >= from && what.Hour < to))
+        foreach (var what in _history.Events.Where(what => what.Hour >= _from && what.Hour < To))
         {
             moments.Add(new Moment(what.Hour, what, [], true));
         }
 
-        foreach (var spell in history.Air.Where(spell => spell.FromHours > from && spell.FromHours < to))
+        foreach (var spell in _history.Air.Where(spell => spell.FromHours > _from && spell.FromHours < To))
         {
             moments.Add(new Moment(spell.FromHours, null, [], true, spell.Climate));
         }
 
-        for (var at = from; at < to; at += RenewRestEveryHours)
+        for (var at = _from; at < To; at += RenewRestEveryHours)
         {
             moments.Add(new Moment(at, null, [], true));
         }
 
         // What is read at the hour of an event is read before it: nobody reads a reservoir just refilled.
-        _moments = [.. moments.OrderBy(moment => moment.Hours).ThenBy(moment => moment.Event is null ? 0 : 1)];
+        return [.. moments.OrderBy(moment => moment.Hours).ThenBy(moment => moment.Event is null ? 0 : 1)];
     }
 
     public IReadOnlyList<PotReading> Readings { get; }
@@ -81,10 +88,11 @@ internal sealed class PotTrace
         var parameters = PotTraits.Apply(_history.Parameters, theta) with { StepHours = Math.Max(LongestStepHours, _history.Parameters.StepHours) };
         var run = new PotRun(parameters, _history.Setup, _history.ClimateAt(_from), _start) { Book = book };
         book ??= new GasBook();
+        var moments = _moments ??= InOrder();
         var now = _from;
-        for (var m = 0; m < _moments.Length; m++)
+        for (var m = 0; m < moments.Length; m++)
         {
-            var moment = _moments[m];
+            var moment = moments[m];
             book.Moment = m;
             run.Advance(moment.Hours - now);
             now = moment.Hours;
@@ -114,7 +122,7 @@ internal sealed class PotTrace
         }
 
         run.Advance(To - now);
-        book.Moment = _moments.Length;
+        book.Moment = moments.Length;
         run.SettleGas();
         return run.State.AsSheetOf(parameters);
     }

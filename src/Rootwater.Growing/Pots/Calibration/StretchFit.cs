@@ -70,8 +70,9 @@ internal sealed class StretchFit
 
     private bool _slopesHold;
 
-    // Balances solved where the slopes were taken; runs near by borrow them.
-    private GasBook? _book;
+    // Balances solved where the slopes were taken; runs near by borrow them. Null before the first slopes.
+    private Lazy<GasBook>? _book;
+    private double[] _slopesAt = [];
 
     public double Residual(int i) => _observed[i] - Predicted[i];
 
@@ -158,7 +159,20 @@ internal sealed class StretchFit
         Objective = Loss(Theta, Predicted, prior.Mean, precision, scatter);
     }
 
-    /// <summary>What the readings should have been about the mode; null where there are none. As many runs as two fits. The last thing run of a fit, which then stands for years: what its runs lent each other is given back.</summary>
+    /// <summary>
+    /// Gives back what the runs lend each other, a hundred kilobytes a pot, until the next run: a bench of fits waits while one is run. What it was then is solved again where it was solved, so
+    /// that nothing comes out otherwise, for the price of five runs.
+    /// </summary>
+    public void Rest()
+    {
+        _trace.Rest();
+        if (_book is { IsValueCreated: true })
+        {
+            _book = new Lazy<GasBook>(() => Solved(_slopesAt, new double[Predicted.Length], new double[Predicted.Length]).Book);
+        }
+    }
+
+    /// <summary>What the readings should have been about the mode; null where there are none. As many runs as two fits.</summary>
     public ResponseSurface? Surface(Belief prior)
     {
         if (Predicted.Length == 0)
@@ -167,7 +181,7 @@ internal sealed class StretchFit
         }
 
         var covariance = Spd.Inverse(Spd.Sum(Information.A, Spd.Inverse(prior.Covariance, K)), K);
-        var surface = ResponseSurface.Around(new Belief(Theta, covariance), s_scale, Predicted, theta =>
+        return ResponseSurface.Around(new Belief(Theta, covariance), s_scale, Predicted, theta =>
         {
             Clamp(theta);
             var predicted = (double[])Predicted.Clone();
@@ -178,8 +192,6 @@ internal sealed class StretchFit
 
             return predicted;
         });
-        (_book, _slopesHold) = (null, false);
-        return surface;
     }
 
     /// <summary>Replaces what the readings say by what they say beyond Laplace, beside this prior: it is the evidence that makes of the prior a posterior of the true mean and covariance.</summary>
@@ -237,10 +249,19 @@ internal sealed class StretchFit
         return null;
     }
 
-    private PotState Run(double[] theta, double[] predicted, double[]? slopes = null)
+    private PotState Run(double[] theta, double[] predicted)
     {
         Interlocked.Increment(ref _runs);
-        return _trace.Predict(theta, predicted, slopes, _book is { Writes: false } ? _book.Lent() : _book);
+        return _trace.Predict(theta, predicted, book: _book?.Value.Lent());
+    }
+
+    private (PotState End, GasBook Book) Solved(double[] theta, double[] predicted, double[] phPerBase)
+    {
+        Interlocked.Increment(ref _runs);
+        var book = new GasBook();
+        var end = _trace.Predict(theta, predicted, phPerBase, book);
+        book.Writes = false;
+        return (end, book);
     }
 
     /// <summary>Slopes of every reading, and the errors that go with a pH where nothing buffers.</summary>
@@ -248,10 +269,8 @@ internal sealed class StretchFit
     {
         var n = Predicted.Length;
         var slopes = new double[n];
-        _book = new GasBook();
-        End = Run(Theta, Predicted, slopes);
-        _book.Writes = false;
-        _slopesHold = true;
+        (End, var book) = Solved(Theta, Predicted, slopes);
+        (_book, _slopesAt, _slopesHold) = (new Lazy<GasBook>(book), Theta, true);
         for (var i = 0; i < n; i++)
         {
             Sigma[i] = SigmaOf(_trace.Readings[i], Predicted[i], slopes[i]);
