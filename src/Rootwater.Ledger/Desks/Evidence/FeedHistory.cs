@@ -74,7 +74,7 @@ internal sealed class FeedHistory
         var cans = (await db.CanContents.ToListAsync(cancel)).ToDictionary(can => can.CanId);
         var feedings = db.Feedings.Where(row => (all || ids.Contains(row.PlantId)) && row.Day >= from && row.Day <= to).OrderBy(row => row.PlantId).ThenBy(row => row.Day)
             .Select(row => new { row.PlantId, row.Day, row.What, row.CanId, row.Millilitres });
-        await EachPlantAsync(feedings, row => row.PlantId, ids, (plant, rows) =>
+        await PlantByPlant.EachAsync(feedings, row => row.PlantId, ids, (plant, rows) =>
             history._pours[plant] = [.. rows.Select(row => new Pour(row.Day, row.What, row.Millilitres, row.CanId is { } id ? cans.GetValueOrDefault(id) : null))], cancel);
 
         var (first, last) = (Text(from), Text(to.AddDays(to < DateOnly.MaxValue ? 1 : 0)));
@@ -82,7 +82,7 @@ internal sealed class FeedHistory
                 && string.Compare(row.At, first) >= 0 && string.Compare(row.At, last) < 0)
             .OrderBy(row => row.PlantId).ThenBy(row => row.At).Select(row => new { PlantId = row.PlantId!.Value, row.At, row.Of, row.EcMicrosiemensPerCm, row.PH });
         var ecs = new Dictionary<Guid, EcRead[]>();
-        await EachPlantAsync(readings, row => row.PlantId, ids, (plant, rows) =>
+        await PlantByPlant.EachAsync(readings, row => row.PlantId, ids, (plant, rows) =>
         {
             var read = rows.Select(row => (row.Of, Day: DateOnly.ParseExact(row.At.AsSpan(0, 10), "yyyy-MM-dd", CultureInfo.InvariantCulture), row.EcMicrosiemensPerCm, row.PH)).ToList();
             history._readings[plant] = [.. read.Where(row => row.Of == ReadingOf.Reservoir).Select(row => (row.Day, row.EcMicrosiemensPerCm, row.PH))];
@@ -94,33 +94,6 @@ internal sealed class FeedHistory
         history.Root = new RootEc(ecs, ecs.Keys.ToDictionary(plant => plant, plant => potted[plant].Order().Skip(1)
             .Concat(history.Of(plant).Where(pour => pour.What == Pouring.Leach).Select(pour => pour.Day)).Order().ToArray()));
         return history;
-    }
-
-    // Rows that come in the order of plants, plant by plant: of a large bench all rows at once are three times what is kept of them.
-    private static async Task EachPlantAsync<T>(IQueryable<T> ordered, Func<T, Guid> plantOf, HashSet<Guid> wanted, Action<Guid, List<T>> keep, CancellationToken cancel)
-    {
-        List<T> rows = [];
-        await foreach (var row in ordered.AsAsyncEnumerable().WithCancellation(cancel))
-        {
-            if (rows.Count > 0 && plantOf(rows[0]) != plantOf(row))
-            {
-                Keep();
-            }
-
-            rows.Add(row);
-        }
-
-        Keep();
-
-        void Keep()
-        {
-            if (rows.Count > 0 && wanted.Contains(plantOf(rows[0])))
-            {
-                keep(plantOf(rows[0]), rows);
-            }
-
-            rows.Clear();
-        }
     }
 
     private static string Text(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);

@@ -5,8 +5,10 @@ namespace Rootwater.Ledger.Desks;
 /// <summary>Which products were in the feeds that plants were poured.</summary>
 internal sealed class PouredProducts
 {
-    private readonly Dictionary<Guid, (DateOnly Day, Guid CanId)[]> _feeds = [];
-    private readonly Dictionary<Guid, HashSet<string>> _in = [];
+    private static readonly HashSet<string> s_nothing = [];
+
+    // What a can held is one set for all that was poured of it.
+    private readonly Dictionary<Guid, (DateOnly Day, HashSet<string> Held)[]> _feeds = [];
 
     public IReadOnlyList<string> Names { get; private set; } = [];
 
@@ -14,12 +16,12 @@ internal sealed class PouredProducts
     public double? Share(Guid plantId, string product, DateOnly to, int days)
     {
         var (fed, held) = (0, 0);
-        foreach (var (day, can) in _feeds.GetValueOrDefault(plantId, []))
+        foreach (var (day, products) in _feeds.GetValueOrDefault(plantId, []))
         {
             if (day <= to && day > to.AddDays(-days))
             {
                 fed++;
-                held += _in.TryGetValue(can, out var products) && products.Contains(product) ? 1 : 0;
+                held += products.Contains(product) ? 1 : 0;
             }
         }
 
@@ -30,23 +32,18 @@ internal sealed class PouredProducts
     {
         var poured = new PouredProducts();
         var (all, ids) = (plants.Count > 400, plants.ToHashSet());
-        var feedings = await db.Feedings.Where(row => row.CanId != null && (all || ids.Contains(row.PlantId))).Select(row => new { row.PlantId, row.Day, CanId = row.CanId!.Value }).ToListAsync(cancel);
-        foreach (var plant in feedings.Where(row => ids.Contains(row.PlantId)).GroupBy(row => row.PlantId))
-        {
-            poured._feeds[plant.Key] = [.. plant.Select(row => (row.Day, row.CanId)).OrderBy(row => row.Day)];
-        }
-
         var products = (await db.Products.Select(product => new { product.Id, product.Name }).ToListAsync(cancel)).ToDictionary(product => product.Id, product => product.Name);
         var lots = (await db.Lots.Select(lot => new { lot.Id, lot.ProductId }).ToListAsync(cancel)).ToDictionary(lot => lot.Id, lot => products.GetValueOrDefault(lot.ProductId));
-        foreach (var step in await db.CanSteps.AsNoTracking().Select(step => new { step.CanId, step.Uses }).ToListAsync(cancel))
+        var cans = new Dictionary<Guid, HashSet<string>>();
+        await foreach (var step in db.CanSteps.AsNoTracking().Select(step => new { step.CanId, step.Uses }).AsAsyncEnumerable().WithCancellation(cancel))
         {
             foreach (var use in step.Uses)
             {
                 if (lots.GetValueOrDefault(use.LotId) is { } name)
                 {
-                    if (!poured._in.TryGetValue(step.CanId, out var held))
+                    if (!cans.TryGetValue(step.CanId, out var held))
                     {
-                        poured._in[step.CanId] = held = [];
+                        cans[step.CanId] = held = [];
                     }
 
                     held.Add(name);
@@ -54,7 +51,10 @@ internal sealed class PouredProducts
             }
         }
 
-        poured.Names = [.. poured._in.Values.SelectMany(held => held).Distinct().Order(StringComparer.Ordinal)];
+        var feedings = db.Feedings.Where(row => row.CanId != null && (all || ids.Contains(row.PlantId))).OrderBy(row => row.PlantId).ThenBy(row => row.Day)
+            .Select(row => new { row.PlantId, row.Day, CanId = row.CanId!.Value });
+        await PlantByPlant.EachAsync(feedings, row => row.PlantId, ids, (plant, rows) => poured._feeds[plant] = [.. rows.Select(row => (row.Day, cans.GetValueOrDefault(row.CanId, s_nothing)))], cancel);
+        poured.Names = [.. cans.Values.SelectMany(held => held).Distinct().Order(StringComparer.Ordinal)];
         return poured;
     }
 }
