@@ -115,7 +115,7 @@ public sealed partial class EvidenceDesk
             return new DriversAnswer(group.Who, FactWords.Say($"All {losses.Count} leaves were lost on one day: that is one happening, and what happened then is the question."), [], says, basis);
         }
 
-        var intervals = new LeafIntervals([.. lives.Select(life => (life.Life, life.Days.BornDay, life.Days.LastDay))], drivers);
+        var intervals = new LeafIntervals(lives, drivers);
         var used = Enumerable.Range(0, drivers.Count).Where(j => intervals.Unknown(j) < 0.7).ToList();
         says.AddRange(Enumerable.Range(0, drivers.Count).Except(used).Select(j => $"{drivers[j].Name}: not known for most of the time, left out."));
         // Asked for a doubling where the records hold a tenth of one, a regression answers with a guess.

@@ -18,6 +18,8 @@ internal readonly record struct CoxRow(double Entry, double Exit, bool Ended, in
 /// <summary>The intervals of a Cox model as its sums meet them, stratum by stratum; those with the same covariates share a profile.</summary>
 internal abstract class CoxLayout
 {
+    private double[]? _eta, _weight;
+
     /// <summary>Covariates.</summary>
     public required int P { get; init; }
 
@@ -38,9 +40,10 @@ internal abstract class CoxLayout
 
     public abstract IEnumerable<CoxRow> RowsOf(int stratum);
 
-    /// <summary>Linear predictor of every profile of a stratum less the largest among them, and its exponential.</summary>
-    public void Weigh(int stratum, double[] beta, double[] eta, double[] weight)
+    /// <summary>Linear predictor of every profile of a stratum less the largest among them, and its exponential. Both are written over when it is asked again.</summary>
+    public (double[] Eta, double[] Weight) Weigh(int stratum, double[] beta)
     {
+        var (eta, weight) = (_eta ??= new double[Profiles], _weight ??= new double[Profiles]);
         var (from, to) = ProfilesOf(stratum);
         var top = double.NegativeInfinity;
         for (var i = from; i < to; i++)
@@ -60,10 +63,12 @@ internal abstract class CoxLayout
             eta[i] -= top;
             weight[i] = Math.Exp(eta[i]);
         }
+
+        return (eta, weight);
     }
 
     /// <summary>Values about their mean over rows, in mean absolute deviations.</summary>
-    /// <param name="columns">One array per covariate, a value per profile.</param>
+    /// <param name="columns">One array per covariate, a value per profile; not a number stands at the mean.</param>
     /// <param name="rows">How many rows share each profile; null for one each.</param>
     protected static (double[] Z, double[] Scale) Scaled(IReadOnlyList<double[]> columns, int[]? rows)
     {
@@ -73,22 +78,29 @@ internal abstract class CoxLayout
         for (var j = 0; j < p; j++)
         {
             var column = columns[j];
-            var (mean, spread) = (0.0, 0.0);
+            var (known, mean, spread) = (0.0, 0.0, 0.0);
             for (var i = 0; i < n; i++)
             {
-                mean += rows is null ? column[i] : rows[i] * column[i];
+                if (!double.IsNaN(column[i]))
+                {
+                    var count = rows is null ? 1 : rows[i];
+                    (known, mean) = (known + count, mean + count * column[i]);
+                }
             }
 
-            mean /= all;
+            mean /= known;
             for (var i = 0; i < n; i++)
             {
-                spread += rows is null ? Math.Abs(column[i] - mean) : rows[i] * Math.Abs(column[i] - mean);
+                if (!double.IsNaN(column[i]))
+                {
+                    spread += (rows is null ? 1 : rows[i]) * Math.Abs(column[i] - mean);
+                }
             }
 
             scale[j] = spread / all is var s && s > 0 ? s : 1;
             for (var i = 0; i < n; i++)
             {
-                z[i * p + j] = (column[i] - mean) / scale[j];
+                z[i * p + j] = double.IsNaN(column[i]) ? 0 : (column[i] - mean) / scale[j];
             }
         }
 

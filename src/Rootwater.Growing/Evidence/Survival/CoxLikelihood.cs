@@ -22,11 +22,9 @@ internal static class CoxLikelihood
     public static CoxSweep Sweep(CoxLayout data, double[] beta, Ties ties, CoxEventSeen? seen = null, List<CoxHazardStep>? hazards = null)
     {
         var sweep = new CoxSweep(data.P);
-        var eta = new double[data.Profiles];
-        var weight = new double[data.Profiles];
         for (var s = 0; s < data.Strata; s++)
         {
-            data.Weigh(s, beta, eta, weight);
+            var (eta, weight) = data.Weigh(s, beta);
             Stratum(data, s, eta, weight, ties, sweep, seen, hazards);
         }
 

@@ -28,7 +28,7 @@ public sealed record CoxLives
     /// <summary>Names of the covariates.</summary>
     public required IReadOnlyList<string> Names { get; init; }
 
-    /// <summary>One array per covariate, one value per profile.</summary>
+    /// <summary>One array per covariate, one value per profile; not a number where it is not known: it stands at the mean of the rest there, which says nothing for or against it.</summary>
     public required IReadOnlyList<double[]> Covariates { get; init; }
 
     /// <summary>Whether errors are made robust by cluster.</summary>

@@ -25,7 +25,7 @@ internal abstract class CoxProblem
 
     public abstract void Check();
 
-    protected static void CheckCovariates(IReadOnlyList<string> names, IReadOnlyList<double[]> covariates)
+    protected static void CheckCovariates(IReadOnlyList<string> names, IReadOnlyList<double[]> covariates, bool mayBeUnknown)
     {
         if (covariates.Count == 0 || covariates.Count != names.Count)
         {
@@ -34,7 +34,7 @@ internal abstract class CoxProblem
 
         for (var j = 0; j < names.Count; j++)
         {
-            if (Array.Exists(covariates[j], value => !double.IsFinite(value)))
+            if (Array.Exists(covariates[j], value => !double.IsFinite(value) && !(mayBeUnknown && double.IsNaN(value))))
             {
                 throw new EvidenceInputException(names[j], "a value that is no number", "a number in every row");
             }
@@ -83,7 +83,7 @@ internal sealed class CoxRowProblem(CoxRequest request) : CoxProblem
             KaplanMeier.Check(LifetimeOf(i));
         }
 
-        CheckCovariates(request.Names, request.Covariates);
+        CheckCovariates(request.Names, request.Covariates, mayBeUnknown: false);
     }
 }
 
@@ -107,8 +107,9 @@ internal sealed class CoxLivesProblem(CoxLives request) : CoxProblem
     public override double? Constant(int covariate)
     {
         var column = request.Covariates[covariate];
-        var used = Enumerable.Range(0, column.Length).Where(i => _rows[i] > 0);
-        return used.All(i => column[i] == column[used.First()]) ? column[used.First()] : null;
+        var used = Enumerable.Range(0, column.Length).Where(i => _rows[i] > 0 && !double.IsNaN(column[i])).Select(i => column[i]);
+        var first = used.FirstOrDefault(double.NaN);
+        return used.All(value => value == first) ? first : null;
     }
 
     public override CoxLayout LayOut(int[] columns) => new CoxLivesLayout(request, _rows, columns);
@@ -117,7 +118,7 @@ internal sealed class CoxLivesProblem(CoxLives request) : CoxProblem
 
     public override void Check()
     {
-        CheckCovariates(request.Names, request.Covariates);
+        CheckCovariates(request.Names, request.Covariates, mayBeUnknown: true);
         if (request.Lives.Count == 0)
         {
             throw new EvidenceInputException("lives", 0, "at least one life");

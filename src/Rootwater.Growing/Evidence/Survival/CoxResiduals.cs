@@ -40,7 +40,6 @@ internal static class CoxResiduals
         var hazards = new List<CoxHazardStep>();
         CoxLikelihood.Sweep(data, beta, ties, hazards: hazards);
         var byCluster = new Dictionary<int, double[]>();
-        var (eta, weights) = (new double[data.Profiles], new double[data.Profiles]);
         for (var s = 0; s < data.Strata; s++)
         {
             var steps = hazards.Where(step => step.Stratum == s).OrderBy(step => step.Time).ToArray();
@@ -56,7 +55,7 @@ internal static class CoxResiduals
                 }
             }
 
-            data.Weigh(s, beta, eta, weights);
+            var (_, weights) = data.Weigh(s, beta);
             foreach (var row in data.RowsOf(s))
             {
                 if (!byCluster.TryGetValue(row.Cluster, out var sum))

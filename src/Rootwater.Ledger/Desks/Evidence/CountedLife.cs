@@ -39,7 +39,7 @@ internal sealed record CountedLife(EvidencePlant Plant, string Name, DaySpan Beg
     }
 
     private static LeafLife Days(CountedLife life, DatedLife dated) =>
-        new(FactWords.Say($"no. {life.Plant.Number}"), dated.Began.Middle, dated.Began.Middle, dated.Until.Middle, life.Lost);
+        new(life.Plant.Numbered, dated.Began.Middle, dated.Began.Middle, dated.Until.Middle, life.Lost);
 
     /// <summary>Lives of a plant up to a day.</summary>
     public static IEnumerable<CountedLife> Of(EvidencePlant plant, LivesOf of, DateOnly today) => of switch

@@ -31,6 +31,9 @@ internal sealed record EvidencePlant
 
     public bool IsEvergreen => Kind?.Leaves is null or LeafHabit.Evergreen;
 
+    /// <summary>Said once for all its leaves.</summary>
+    public string Numbered => field ??= FactWords.Say($"no. {Number}");
+
     public string Called => FactWords.Say($"no. {Number} {Name}");
 
     public Guid? PlaceOn(DateOnly day)

@@ -1,4 +1,5 @@
 using Rootwater.Growing.Evidence.Survival;
+using Rootwater.Growing.Evidence.Verdicts;
 
 namespace Rootwater.Ledger.Desks;
 
@@ -33,11 +34,11 @@ internal sealed class LeafIntervals
     private readonly double[][] _columns;
     private readonly int[] _rows;
 
-    public LeafIntervals(IReadOnlyList<(CountedLife Life, double Born, double Last)> lives, IReadOnlyList<Driver> drivers)
+    public LeafIntervals(IReadOnlyList<(CountedLife Life, LeafLife Days)> lives, IReadOnlyList<Driver> drivers)
     {
         _lives = new List<SteppedLife>(lives.Count);
         var plants = lives.GroupBy(life => life.Life.Plant.Id)
-            .Select(own => (own.First().Life.Plant, First: own.Min(life => SlotOf(life.Born)), Last: own.Max(life => SlotOf(life.Last)), Lives: own)).ToList();
+            .Select(own => (own.First().Life.Plant, First: own.Min(life => SlotOf(life.Days.BornDay)), Last: own.Max(life => SlotOf(life.Days.LastDay)), Lives: own)).ToList();
         Plants = plants.Count;
         _plantOf = new int[plants.Sum(plant => plant.Last - plant.First + 1)];
         _columns = [.. drivers.Select(_ => new double[_plantOf.Length])];
@@ -46,14 +47,14 @@ internal sealed class LeafIntervals
         for (var i = 0; i < plants.Count; i++)
         {
             var (plant, first, last, own) = plants[i];
-            foreach (var (life, born, end) in own)
+            foreach (var (life, days) in own)
             {
                 // A leaf that came with its plant is compared by its time here, with others that came: its age is not known.
                 var stratum = plant.KindWords + (life.AgeKnown ? "" : " (came)");
                 kinds.TryAdd(stratum, kinds.Count);
                 // Steps stand on a fixed grid of days, so that leaves of one plant share what was known.
-                var slot = SlotOf(born);
-                _lives.Add(new SteppedLife(end - born, life.Lost, (slot + 1) * StepDays - born, at + slot - first, kinds[stratum], i));
+                var slot = SlotOf(days.BornDay);
+                _lives.Add(new SteppedLife(days.LastDay - days.BornDay, life.Lost, (slot + 1) * StepDays - days.BornDay, at + slot - first, kinds[stratum], i));
             }
 
             for (var slot = first; slot <= last; slot++, at++)
@@ -102,13 +103,13 @@ internal sealed class LeafIntervals
         return spread > 1e-12 ? (n * xy - x * y) / Math.Sqrt(spread) : 0;
     }
 
-    /// <summary>The regression. What is not known in a row stands at the mean of the rest, which says nothing for or against it.</summary>
+    /// <summary>The regression; what is not known in a row says nothing for or against it.</summary>
     public CoxLives Request(IReadOnlyList<string> names, IReadOnlyList<int> columns) => new()
     {
         StepLength = StepDays,
         Lives = _lives,
         Names = names,
-        Covariates = [.. columns.Select(Filled)],
+        Covariates = [.. columns.Select(j => _columns[j])],
         ByCluster = Plants > 1,
         Check = TimeScale.KaplanMeier,
     };
@@ -127,11 +128,5 @@ internal sealed class LeafIntervals
         }
 
         return (rows, rows > 0 ? sum / rows : 0);
-    }
-
-    private double[] Filled(int driver)
-    {
-        var (column, mean) = (_columns[driver], Mean(driver).Mean);
-        return Array.Exists(column, double.IsNaN) ? Array.ConvertAll(column, value => double.IsNaN(value) ? mean : value) : column;
     }
 }

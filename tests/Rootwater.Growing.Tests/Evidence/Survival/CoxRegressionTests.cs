@@ -55,7 +55,7 @@ public sealed class CoxRegressionTests
         const double Step = 15;
         const int ProfilesOfPlant = 40;
         var random = new Random(seed);
-        double[][] covariates = [.. Enumerable.Range(0, 3).Select(j => Enumerable.Range(0, 12 * ProfilesOfPlant).Select(_ => j == 2 ? random.Next(2) : random.NextDouble()).ToArray())];
+        double[][] covariates = [.. Enumerable.Range(0, 3).Select(j => Enumerable.Range(0, 12 * ProfilesOfPlant).Select(_ => j == 2 ? random.Next(2) : j == 1 && random.Next(8) == 0 ? double.NaN : random.NextDouble()).ToArray())];
         var lives = Enumerable.Range(0, 300).Select(_ =>
         {
             // Whole and half days, so that losses tie and some leaves end with a step.
@@ -74,13 +74,15 @@ public sealed class CoxRegressionTests
             rows.Add((from, life.Length, life.Ended, at, life.Stratum, life.Cluster));
         }
 
+        // What is not known stands at the mean of the rows in which it is.
+        var mean = rows.Select(row => covariates[1][row.Profile]).Where(value => !double.IsNaN(value)).Average();
         var written = CoxRegression.Fit(new CoxRequest
         {
             Entry = [.. rows.Select(row => row.Entry)],
             Exit = [.. rows.Select(row => row.Exit)],
             Ended = [.. rows.Select(row => row.Ended)],
             Names = ["a", "b", "c"],
-            Covariates = [.. covariates.Select(column => rows.Select(row => column[row.Profile]).ToArray())],
+            Covariates = [.. covariates.Select(column => rows.Select(row => double.IsNaN(column[row.Profile]) ? mean : column[row.Profile]).ToArray())],
             Strata = [.. rows.Select(row => row.Stratum)],
             Clusters = [.. rows.Select(row => row.Cluster)],
             Check = TimeScale.KaplanMeier,
