@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Runtime.CompilerServices;
 using CsvHelper;
 using Microsoft.EntityFrameworkCore;
 using Rootwater.Ledger.Exchange;
@@ -36,7 +37,7 @@ public sealed class ExchangeDesk(
         var wants = await database.ReadAsync(async db => (await BenchReader.WantsAsync(db, cancel)).ToDictionary(want => want.Id, want => want.Name), cancel);
         await using var csv = CsvWriter.Create(to, CsvWriterOptions.Default, leaveOpen: true);
         csv.WriteRecord([.. PlantTable.Columns]);
-        foreach (var plant in await LivesAsync(cancel))
+        await foreach (var plant in LivesAsync(cancel))
         {
             csv.WriteRecord(PlantTable.Write(plant, wants));
         }
@@ -65,7 +66,7 @@ public sealed class ExchangeDesk(
         return write ? await archive.RestoreAsync(database, progress, cancel) : await archive.CheckAsync(progress, cancel);
     }
 
-    public async Task<int> WriteDarwinCoreAsync(Stream to, CancellationToken cancel = default) => DarwinCoreArchive.Write(to, await LivesAsync(cancel));
+    public Task<int> WriteDarwinCoreAsync(Stream to, CancellationToken cancel = default) => DarwinCoreArchive.WriteAsync(to, LivesAsync(cancel));
 
     public async Task<string> CalendarAsync(string? baseAddress = null, CancellationToken cancel = default)
     {
@@ -141,18 +142,16 @@ public sealed class ExchangeDesk(
         return PlantStoryPage.Write(plant, pictures, ticked, (await settings.GetAsync(cancel)).Today, ticked.Tried ? await tried.OfPlantAsync(plantId, cancel) : null);
     }
 
-    private async Task<IReadOnlyList<PlantLife>> LivesAsync(CancellationToken cancel)
+    // One life at a time: a large bench has a hundred megabytes of them.
+    private async IAsyncEnumerable<PlantLife> LivesAsync([EnumeratorCancellation] CancellationToken cancel)
     {
-        var lives = new List<PlantLife>();
         foreach (var card in (await plants.ListAsync(new BenchQuery { WithLost = true }, cancel)).OrderBy(card => card.Number))
         {
             if (await plants.GetAsync(card.Id, cancel) is { } life)
             {
-                lives.Add(life);
+                yield return life;
             }
         }
-
-        return lives;
     }
 
     private static PlantTag Tag(PlantCard plant, string? at) => new(plant.Number, plant.Name, Address(at, $"/p/{plant.Number.ToString(CultureInfo.InvariantCulture)}")?.ToString());

@@ -13,7 +13,9 @@ namespace Rootwater.Ledger.Exchange.Archive;
 public static class ArchiveWriter
 {
     private const int FactsInAPart = 20_000;
-    private const int FactsAtATime = 2_000;
+
+    // A recorded forecast has four thousand characters.
+    private const int FactsAtATime = 250;
 
     /// <param name="database">The bench.</param>
     /// <param name="to">Where the archive goes; need not be seekable.</param>

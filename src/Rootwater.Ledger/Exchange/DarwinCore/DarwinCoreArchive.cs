@@ -14,13 +14,13 @@ public static class DarwinCoreArchive
     private const string TermsAt = "http://rs.tdwg.org/dwc/terms/";
 
     /// <returns>How many records.</returns>
-    public static int Write(Stream to, IEnumerable<PlantLife> plants)
+    public static async Task<int> WriteAsync(Stream to, IAsyncEnumerable<PlantLife> plants)
     {
         using var zip = new ZipArchive(to, ZipArchiveMode.Create, leaveOpen: true);
         var records = 0;
-        using (var file = zip.CreateEntry("occurrence.csv").Open())
+        await using (var file = zip.CreateEntry("occurrence.csv").Open())
         {
-            records = WriteCsv(file, plants);
+            records = await WriteCsvAsync(file, plants);
         }
 
         using var meta = zip.CreateEntry("meta.xml").Open();
@@ -29,18 +29,18 @@ public static class DarwinCoreArchive
     }
 
     /// <summary>The records alone.</summary>
-    public static int WriteCsv(Stream to, IEnumerable<PlantLife> plants)
+    public static async Task<int> WriteCsvAsync(Stream to, IAsyncEnumerable<PlantLife> plants)
     {
-        using var csv = CsvWriter.Create(to, CsvWriterOptions.Default, leaveOpen: true);
+        await using var csv = CsvWriter.Create(to, CsvWriterOptions.Default, leaveOpen: true);
         csv.WriteRecord([.. DarwinCoreRecord.Terms]);
         var records = 0;
-        foreach (var record in plants.SelectMany(DarwinCoreRecord.Of))
+        await foreach (var record in plants.SelectMany(DarwinCoreRecord.Of))
         {
             csv.WriteRecord([.. DarwinCoreRecord.Terms.Select(term => CsvCell.Write(record[term] is { Length: > 0 } text ? text.ReplaceLineEndings(" ") : null))]);
             records++;
         }
 
-        csv.Flush();
+        await csv.FlushAsync();
         return records;
     }
 

@@ -20,14 +20,14 @@ public sealed class DarwinCoreTests
     ];
 
     [Fact]
-    public void Every_column_is_a_term_of_the_standard() => Headings().ShouldAllBe(heading => s_terms.Contains(heading));
+    public async Task Every_column_is_a_term_of_the_standard() => (await HeadingsAsync()).ShouldAllBe(heading => s_terms.Contains(heading));
 
     // Darwin Core Text Guide, section 2 and 3: archive/core/files/location, id, field with index and term.
     [Fact]
-    public void The_meta_file_names_every_column_by_its_term_in_order()
+    public async Task The_meta_file_names_every_column_by_its_term_in_order()
     {
         using var stream = new MemoryStream();
-        DarwinCoreArchive.Write(stream, [Lives.Full]).ShouldBe(2);
+        (await DarwinCoreArchive.WriteAsync(stream, Only(Lives.Full))).ShouldBe(2);
         using var zip = new ZipArchive(stream);
         using var meta = zip.GetEntry("meta.xml")!.Open();
         XNamespace text = "http://rs.tdwg.org/dwc/text/";
@@ -36,13 +36,13 @@ public sealed class DarwinCoreTests
         core.Element(text + "files")!.Element(text + "location")!.Value.ShouldBe("occurrence.csv");
         core.Element(text + "id")!.Attribute("index")!.Value.ShouldBe("0");
         core.Elements(text + "field").OrderBy(field => (int)field.Attribute("index")!).Select(field => field.Attribute("term")!.Value)
-            .ShouldBe(Headings().Select(heading => "http://rs.tdwg.org/dwc/terms/" + heading));
+            .ShouldBe((await HeadingsAsync()).Select(heading => "http://rs.tdwg.org/dwc/terms/" + heading));
     }
 
     [Fact]
-    public void A_plant_and_its_bloom_are_living_specimens_of_one_organism()
+    public async Task A_plant_and_its_bloom_are_living_specimens_of_one_organism()
     {
-        var records = Records(Lives.Full);
+        var records = await RecordsAsync(Lives.Full);
         records.Select(record => record["basisOfRecord"]).Distinct().ShouldBe(["LivingSpecimen"]);
         records.Select(record => record["organismID"]).Distinct().ShouldBe(["urn:uuid:01900000-0000-7000-8000-000000000012"]);
         records.Select(record => record["occurrenceID"]).Distinct().Count().ShouldBe(2);
@@ -51,9 +51,9 @@ public sealed class DarwinCoreTests
     }
 
     [Fact]
-    public void The_name_is_in_its_parts()
+    public async Task The_name_is_in_its_parts()
     {
-        var record = Records(Lives.Full)[0];
+        var record = (await RecordsAsync(Lives.Full))[0];
         record["scientificName"].ShouldBe("Cattleya walkeriana f. alba");
         (record["genus"], record["specificEpithet"], record["infraspecificEpithet"], record["cultivarEpithet"]).ShouldBe(("Cattleya", "walkeriana", "alba", "Moonrise"));
         record["nomenclaturalCode"].ShouldBe("ICNCP");
@@ -62,39 +62,41 @@ public sealed class DarwinCoreTests
 
     // ISO 8601-1:2019: a month of reduced precision, an interval with a solidus.
     [Fact]
-    public void Dates_are_as_exact_as_they_are_known()
+    public async Task Dates_are_as_exact_as_they_are_known()
     {
-        var records = Records(Lives.Full);
+        var records = await RecordsAsync(Lives.Full);
         records[0]["eventDate"].ShouldBe("2020-05");
         records[0]["dateIdentified"].ShouldBe("2022-04-02");
         records[1]["eventDate"].ShouldBe("2022-04-02/2022-05-01");
     }
 
     [Fact]
-    public void A_plant_that_died_says_of_what_and_one_given_away_did_not_die()
+    public async Task A_plant_that_died_says_of_what_and_one_given_away_did_not_die()
     {
         var died = Lives.Full with { Card = Lives.Full.Card with { LostOn = new DateOnly(2024, 2, 3) }, LostCause = "rot" };
-        Records(died)[0].ShouldSatisfyAllConditions(
+        (await RecordsAsync(died))[0].ShouldSatisfyAllConditions(
             record => record["vitality"].ShouldBe("dead"), record => record["causeOfDeath"].ShouldBe("rot"), record => record["eventDate"].ShouldBe("2020-05/2024-02-03"));
         var given = died with { LostCause = "given away" };
-        Records(given)[0].ShouldSatisfyAllConditions(record => record["vitality"].ShouldBe("notAssessed"), record => record["causeOfDeath"].ShouldBe(""), record => record["disposition"].ShouldBe("given away"));
+        (await RecordsAsync(given))[0].ShouldSatisfyAllConditions(record => record["vitality"].ShouldBe("notAssessed"), record => record["causeOfDeath"].ShouldBe(""), record => record["disposition"].ShouldBe("given away"));
     }
 
     [Fact]
-    public void Nothing_private_goes_out() => Text(Lives.Full).ShouldSatisfyAllConditions(text => text.ShouldNotContain("secret"), text => text.ShouldNotContain("4711"));
+    public async Task Nothing_private_goes_out() => (await TextAsync(Lives.Full)).ShouldSatisfyAllConditions(text => text.ShouldNotContain("secret"), text => text.ShouldNotContain("4711"));
 
-    private static List<string> Headings() => [.. Text(Lives.Full).Split("\r\n")[0].Split(',')];
+    private static IAsyncEnumerable<PlantLife> Only(PlantLife life) => new[] { life }.ToAsyncEnumerable();
 
-    private static string Text(PlantLife life)
+    private static async Task<List<string>> HeadingsAsync() => [.. (await TextAsync(Lives.Full)).Split("\r\n")[0].Split(',')];
+
+    private static async Task<string> TextAsync(PlantLife life)
     {
         using var stream = new MemoryStream();
-        DarwinCoreArchive.WriteCsv(stream, [life]);
+        await DarwinCoreArchive.WriteCsvAsync(stream, Only(life));
         return Encoding.UTF8.GetString(stream.ToArray());
     }
 
-    private static List<Dictionary<string, string>> Records(PlantLife life)
+    private static async Task<List<Dictionary<string, string>>> RecordsAsync(PlantLife life)
     {
-        using var csv = new CsvDataReader(CsvReader.Create(Encoding.UTF8.GetBytes(Text(life))));
+        using var csv = new CsvDataReader(CsvReader.Create(Encoding.UTF8.GetBytes(await TextAsync(life))));
         var records = new List<Dictionary<string, string>>();
         while (csv.Read())
         {
