@@ -1,7 +1,10 @@
 using System.Net.Http.Json;
 using System.Text.Json;
+using Microsoft.AspNetCore.OpenApi;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
+using Microsoft.OpenApi;
+using Rootwater.Web.Api;
 
 namespace Rootwater.Web.Tests;
 
@@ -39,6 +42,17 @@ public sealed class ApiDescriptionTests : IDisposable
         document.GetProperty("openapi").GetString()!.ShouldStartWith("3.");
         document.GetProperty("info").GetProperty("title").GetString().ShouldBe("Rootwater");
         (document.TryGetProperty("servers", out var servers) ? servers.GetArrayLength() : 0).ShouldBe(0);
+    }
+
+    [Fact]
+    public async Task What_is_handed_out_is_what_the_addresses_make()
+    {
+        var made = await (await _program.Services.GetRequiredKeyedService<IOpenApiDocumentProvider>(ApiDescription.DocumentName).GetOpenApiDocumentAsync(Cancel))
+            .SerializeAsJsonAsync(OpenApiSpecVersion.OpenApi3_1, Cancel);
+        var handedOut = await _program.CreateClient().GetStringAsync("/api/openapi.json", Cancel);
+        var now = Path.Combine(AppContext.BaseDirectory, "openapi.json");
+        await File.WriteAllTextAsync(now, made, Cancel);
+        (made == handedOut).ShouldBeTrue($"an address has changed: if that is meant, {now} is the new src/Rootwater.Web/Api/openapi.json");
     }
 
     private async Task<JsonElement> DocumentAsync() => await _program.CreateClient().GetFromJsonAsync<JsonElement>("/api/openapi.json", Cancel);

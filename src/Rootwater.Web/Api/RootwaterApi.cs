@@ -29,7 +29,7 @@ public static class RootwaterApi
         api.MapEvidence();
         api.MapTrials();
         api.MapBackups();
-        group.MapOpenApi(ApiDescription.Address);
+        group.MapApiDescription();
         routes.MapSheets();
         group.Map("/{**rest}", () => Results.Problem(statusCode: StatusCodes.Status404NotFound, title: "No such address", detail: "docs/guide/api.md lists what there is."));
     }
