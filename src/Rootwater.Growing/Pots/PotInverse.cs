@@ -47,6 +47,9 @@ public sealed record PourRequest
     /// <summary>What one mole of the base in use adds; potassium hydroxide when nothing else is said.</summary>
     public ComponentAmounts BasePerMole { get; init; } = PotInverse.PotassiumHydroxide;
     public PotParameters Parameters { get; init; } = PotParameters.Default;
+
+    /// <summary>What is told of the root in place of the model's own values; null where they are told as they are.</summary>
+    public ToldBands? Told { get; init; }
 }
 
 /// <summary>How to pour so that the root stays inside its window longest.</summary>
@@ -155,11 +158,17 @@ public static class PotInverse
         var at = 0;
         var run = PotSchedule.Follow(stops, request.Parameters, request.Setup, request.Climate, start, (run, stop, looks) =>
         {
+            var (pH, ec) = (looks.Medium.PH, looks.Medium.Ec25MicrosiemensPerCm);
+            if (request.Told is { } told)
+            {
+                (pH, ec) = (told.PH(stop.Hours, new Expected(pH, pH, pH)).Value, told.EcMicrosiemensPerCm(stop.Hours, new Expected(ec, ec, ec)).Value);
+            }
+
             // A root too salty is out of its window, whatever its pH.
             hours[at] = stop.Hours;
-            values[at] = looks.Medium.Ec25MicrosiemensPerCm <= request.MostEcMicrosiemensPerCm ? looks.Medium.PH : 0;
+            values[at] = ec <= request.MostEcMicrosiemensPerCm ? pH : 0;
             rests[at++] = run.Rest;
-            distance += Math.Abs(looks.Medium.PH - request.RootPH.Ideal);
+            distance += Math.Abs(pH - request.RootPH.Ideal);
         }, lent, solvesReservoir: false);
         lent ??= new Lent(rests, run.TraceProtons);
         return new Try(ph, TimeShare.Inside(hours, values, request.RootPH), distance / stops.Length);
@@ -189,6 +198,7 @@ public static class PotInverse
             RootPH = request.RootPH,
             LeachAtEcMicrosiemensPerCm = request.MostEcMicrosiemensPerCm,
             Parameters = request.Parameters,
+            Told = request.Told,
         });
         var share = forecast.ShareInWindow;
         return new PourAdvice

@@ -111,6 +111,7 @@ public sealed class PotDesk(BenchDatabase database, TimeProvider clock) : IPotDe
             RootPH = window,
             Parameters = model.Parameters,
             Before = model.Known is null ? null : request.Start,
+            Told = request.Told,
         });
         return new RootForecastView
         {

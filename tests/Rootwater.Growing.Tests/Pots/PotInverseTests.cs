@@ -61,6 +61,20 @@ public sealed class PotInverseTests
     }
 
     [Fact]
+    public void A_pot_that_lifts_more_than_the_model_says_is_poured_lower()
+    {
+        var request = s_request with { Strengths = [1] };
+        var lifts = new ToldBands((_, own) => new Expected(own.Low + 0.3, own.Value + 0.3, own.High + 0.3), (_, own) => own);
+        var told = PotInverse.BestPour(request with { Told = lifts });
+
+        // As a model without that error would say for a window as much lower.
+        var asked = PotInverse.BestPour(request with { RootPH = new Band(5.7, 6.0, 6.3) });
+        told.PourPH.ShouldBe(asked.PourPH);
+        told.PourPH.Ideal.ShouldBeLessThan(PotInverse.BestPour(request).PourPH.Ideal);
+        told.ShareInWindow.Value.ShouldBe(asked.ShareInWindow.Value, 0.05);
+    }
+
+    [Fact]
     public void A_feed_too_salty_for_the_root_is_thinned()
     {
         var advice = PotInverse.BestPour(s_request with { MostEcMicrosiemensPerCm = 700 });

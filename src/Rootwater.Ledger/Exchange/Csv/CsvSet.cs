@@ -30,9 +30,9 @@ internal static class CsvSet
                 written++;
             }
 
+            await csv.FlushAsync(cancel);
             if (facts.Count < FactsAtATime)
             {
-                await csv.FlushAsync(cancel);
                 return written;
             }
         }

@@ -98,6 +98,32 @@ public sealed class PotCalibrationTests(FittedBench bench, ITestOutputHelper out
     }
 
     [Fact]
+    public void A_fit_that_rested_goes_on_as_if_it_had_not()
+    {
+        var pot = bench.Pots["bark-mix"][3].History;
+        var pool = bench.Pooled.Pool.PriorOf(pot.MediumId, null);
+        PotRecordFit Fitted(bool rests)
+        {
+            var fit = PotRecordFit.Of(pot, Pool.Empty.PriorOf(pot.MediumId), Scatter.AsStated, 7);
+            if (rests)
+            {
+                fit.Rest();
+            }
+
+            return fit.Improved(pool, Scatter.AsStated, 3);
+        }
+
+        var (straight, rested) = (Fitted(rests: false), Fitted(rests: true));
+        rested.Last.Theta.ShouldBe(straight.Last.Theta);
+        rested.Last.Predicted.ShouldBe(straight.Last.Predicted);
+        rested.Information.A.ShouldBe(straight.Information.A);
+
+        // It did go on, and what it had forgotten was solved again.
+        straight.Last.Theta.ShouldNotBe(PotRecordFit.Of(pot, Pool.Empty.PriorOf(pot.MediumId), Scatter.AsStated, 7).Last.Theta);
+        rested.Runs.ShouldBe(straight.Runs + 1);
+    }
+
+    [Fact]
     public void A_reading_that_went_wrong_is_weighed_down_and_still_shown()
     {
         var pot = Clay(9001);
