@@ -10,8 +10,8 @@ namespace Rootwater.Ledger.Exchange.Csv;
 /// <summary>All tables of a bench as one ZIP of CSV files, a file for each kind of fact; brought into an empty bench it makes the same one. Pictures travel in the archive, not here.</summary>
 internal static class CsvSet
 {
-    // A recorded forecast has four thousand characters: two thousand of them at once were forty megabytes, and a query costs next to nothing.
-    private const int FactsAtATime = 250;
+    // A recorded forecast has four thousand characters, and what is held while others are written grows old before it dies; a query costs next to nothing.
+    private const int FactsAtATime = 50;
 
     /// <summary>One kind's rows, in the order they were told.</summary>
     public static async Task<long> WriteTableAsync(BenchDatabase database, FactSheet sheet, Stream to, CancellationToken cancel)
