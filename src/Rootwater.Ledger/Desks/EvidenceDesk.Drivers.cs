@@ -31,7 +31,6 @@ public sealed partial class EvidenceDesk
                 says.Add($"{shedding} plants of kinds that shed by season are left out: what they drop says little of their feed.");
             }
 
-            var (feeds, air) = (await FeedsAsync(plants), await AirAsync());
             var (all, vague) = CountedLife.InDays([.. plants.SelectMany(plant => CountedLife.Of(plant, LivesOf.Leaves, group.Today))]);
             says.AddRange(vague);
             var lives = all.Where(life => life.Days.LastDay > life.Days.BornDay).ToList();
@@ -40,10 +39,16 @@ public sealed partial class EvidenceDesk
                 says.Add($"{came} leaves were there when their plant came, their age unknown: they are compared among themselves, by their time here.");
             }
 
-            return Drivers(group with { Plants = plants }, lives, DriversOf(plants, feeds, air), says);
+            return await DriversAsync(group with { Plants = plants }, lives, says);
         }, cancel);
 
-    private static List<Driver> DriversOf(IReadOnlyList<EvidencePlant> plants, FeedHistory feeds, AirHistory air)
+    private async Task<(LeafIntervals Intervals, List<Driver> Drivers)> IntervalsAsync(IReadOnlyList<EvidencePlant> plants, IReadOnlyList<(CountedLife Life, LeafLife Days)> lives)
+    {
+        var sources = DriversOf(plants, await FeedsAsync(plants), await AirAsync());
+        return (new LeafIntervals(lives, sources), sources.ConvertAll(source => source.Driver));
+    }
+
+    private static List<DriverSource> DriversOf(IReadOnlyList<EvidencePlant> plants, FeedHistory feeds, AirHistory air)
     {
         double? Poured(EvidencePlant plant, DateOnly day, Func<NutrientAmounts, double> of, double floor) =>
             feeds.Mean(plant.Id, of, day, LeafIntervals.SupplyDays) is { } mg ? Math.Log2(Math.Max(mg, floor)) : null;
@@ -52,7 +57,7 @@ public sealed partial class EvidenceDesk
             feeds.Mean(plant.Id, mg => mg.TotalNitrogen, day, LeafIntervals.SupplyDays) is >= 4 and var nitrogen && feeds.Mean(plant.Id, of, day, LeafIntervals.SupplyDays) is { } mg ? Math.Log2(Math.Max(mg, 0.5) / nitrogen) : null;
         var south = plants.Any(plant => plant.South);
         // A feed is a strength and a composition: plain water between feeds thins all nutrients alike, so each is asked against nitrogen, and nitrogen stands for the strength.
-        var drivers = new List<Driver>
+        var drivers = new List<DriverSource>
         {
             new(FactWords.Say($"potassium to nitrogen poured, last {LeafIntervals.SupplyDays} days"), "each doubling", (plant, day) => Against(plant, day, mg => mg[Nutrient.Potassium]), FeedPart.Share),
             new(FactWords.Say($"strength poured (nitrogen), last {LeafIntervals.SupplyDays} days"), "each doubling", (plant, day) => Poured(plant, day, mg => mg.TotalNitrogen, 4), FeedPart.Whole),
@@ -99,7 +104,7 @@ public sealed partial class EvidenceDesk
         return places;
     }
 
-    private static DriversAnswer Drivers(Group group, IReadOnlyList<(CountedLife Life, LeafLife Days)> lives, List<Driver> drivers, List<string> says)
+    private async Task<DriversAnswer> DriversAsync(Group group, IReadOnlyList<(CountedLife Life, LeafLife Days)> lives, List<string> says)
     {
         var basis = new EvidenceBasis(
             "Cox regression on the age of the leaf, kinds as strata (leaves that came with the plant in strata of their own, by their time here), covariates by the fortnight and a week before, Efron ties; errors robust by plant, t with one degree of freedom less than plants in which a thing varies; Schoenfeld check of proportional hazards; Benjamini–Hochberg over rows",
@@ -115,7 +120,7 @@ public sealed partial class EvidenceDesk
             return new DriversAnswer(group.Who, FactWords.Say($"All {losses.Count} leaves were lost on one day: that is one happening, and what happened then is the question."), [], says, basis);
         }
 
-        var intervals = new LeafIntervals(lives, drivers);
+        var (intervals, drivers) = await IntervalsAsync(group.Plants, lives);
         var used = Enumerable.Range(0, drivers.Count).Where(j => intervals.Unknown(j) < 0.7).ToList();
         says.AddRange(Enumerable.Range(0, drivers.Count).Except(used).Select(j => $"{drivers[j].Name}: not known for most of the time, left out."));
         // Asked for a doubling where the records hold a tenth of one, a regression answers with a guess.

@@ -15,8 +15,14 @@ internal enum FeedPart
     Whole,
 }
 
-/// <summary>One thing that may go with the loss of leaves, as it stood for a plant on a day; null where nothing is known of it.</summary>
-internal sealed record Driver(string Name, string Unit, Func<EvidencePlant, DateOnly, double?> At, FeedPart Feed = FeedPart.None);
+/// <summary>One thing that may go with the loss of leaves.</summary>
+internal sealed record Driver(string Name, string Unit, FeedPart Feed);
+
+/// <summary>Where it is read: as it stood for a plant on a day; null where nothing is known of it. Holds all that was poured and logged, so it is let go once the intervals are cut.</summary>
+internal sealed record DriverSource(string Name, string Unit, Func<EvidencePlant, DateOnly, double?> At, FeedPart Feed = FeedPart.None)
+{
+    public Driver Driver => new(Name, Unit, Feed);
+}
 
 /// <summary>Lives of leaves cut into intervals over which what drives them stands still: the rows of a Cox regression.</summary>
 /// <remarks>A plant's drivers change by the fortnight, whichever leaf asks: they are kept once for each plant and fortnight, and the rows of its leaves, of which a large bench has two millions, are only counted.</remarks>
@@ -34,7 +40,7 @@ internal sealed class LeafIntervals
     private readonly double[][] _columns;
     private readonly int[] _rows;
 
-    public LeafIntervals(IReadOnlyList<(CountedLife Life, LeafLife Days)> lives, IReadOnlyList<Driver> drivers)
+    public LeafIntervals(IReadOnlyList<(CountedLife Life, LeafLife Days)> lives, IReadOnlyList<DriverSource> drivers)
     {
         _lives = new List<SteppedLife>(lives.Count);
         var plants = lives.GroupBy(life => life.Life.Plant.Id)
