@@ -8,20 +8,29 @@ internal sealed class SpareMemory(TimeProvider clock) : BackgroundService
 {
     // A sleeping program allocates some kilobytes between two looks, a page some megabytes. Tidying holds pages up for some tens of milliseconds, so not for less than this.
     private const long RestBytes = 1 << 20, WorthItBytes = 24 << 20, LitterBytes = 10 << 20;
-    private static readonly TimeSpan s_every = TimeSpan.FromSeconds(1);
+
+    // Evidence looked at for the first time drops as much in half a second.
+    private const long HeapBytes = 20 << 20;
+    private const int LooksASecond = 4;
 
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
-        using var timer = new PeriodicTimer(s_every, clock);
+        using var timer = new PeriodicTimer(TimeSpan.FromSeconds(1.0 / LooksASecond), clock);
         var (seen, tidied, kept) = (0L, 0L, 0L);
         try
         {
-            while (await timer.WaitForNextTickAsync(stoppingToken))
+            for (var look = 1; await timer.WaitForNextTickAsync(stoppingToken); look++)
             {
+                var litter = GC.GetTotalMemory(forceFullCollection: false) - kept;
+                if (look % LooksASecond != 0 && litter < HeapBytes)
+                {
+                    continue;
+                }
+
                 var allocated = GC.GetTotalAllocatedBytes();
                 var rests = allocated - seen < RestBytes;
                 seen = allocated;
-                if ((rests && allocated - tidied > WorthItBytes) || GC.GetTotalMemory(forceFullCollection: false) - kept > LitterBytes)
+                if ((rests && allocated - tidied > WorthItBytes) || litter > LitterBytes)
                 {
                     GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);
                     NativeHeap.Trim();
